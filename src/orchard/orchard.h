@@ -1,0 +1,83 @@
+/*
+ * orchard.h - a whole programme folder in memory.
+ *
+ * Reading fills the lists, the folder's own rows first, shipped defaults after them.  Then
+ * orchard_as_of forgets what a run at that day cannot know, orchard_link joins identifiers and
+ * orchard_audit tells every fault that no single cell shows.
+ */
+#ifndef ORCHARD_ORCHARD_H
+#define ORCHARD_ORCHARD_H
+
+#include "orchard/nouns.h"
+#include "orchard/program.h"
+
+#define ORCHARD_LIST(type)                                                                         \
+    struct {                                                                                       \
+        struct type *list;                                                                         \
+        size_t count, capacity;                                                                    \
+    }
+
+struct orchard {
+    struct arena *arena;
+    struct program program;
+    ORCHARD_LIST(site) sites;
+    ORCHARD_LIST(station) stations;
+    ORCHARD_LIST(record) records;
+    ORCHARD_LIST(tree) trees;
+    ORCHARD_LIST(selection) selections;
+    ORCHARD_LIST(batch) batches;
+    ORCHARD_LIST(graft) grafts;
+    ORCHARD_LIST(cross) crosses;
+    ORCHARD_LIST(lot) lots;
+    ORCHARD_LIST(crew_time) crews;
+    ORCHARD_LIST(lift_time) lifts;
+    ORCHARD_LIST(threshold) thresholds;
+    ORCHARD_LIST(rate) rates;
+    ORCHARD_LIST(task_kind) tasks;
+    ORCHARD_LIST(note) notes;
+    daynum as_of; /* DAY_NONE until orchard_as_of */
+};
+
+/* Empty lists, program defaults. */
+void orchard_init(struct orchard *orchard, struct arena *arena);
+
+/*
+ * Forget what is dated after `day`: rows by their own date (grafts, batches, notes, weather days);
+ * dated cells by theirs (condition, identity, health, label, measured volume, germination,
+ * discarded_on).  Planned pollen lots stay.  Before orchard_link.
+ */
+void orchard_as_of(struct orchard *orchard, daynum day);
+
+/*
+ * Put every list into an order of its own (by identifier; notes by date, kind, subject, value,
+ * entry), so that the order of rows in a file never shows; join identifiers; add grafts made by
+ * notes; tell unknown and duplicate ones, and those that differ only by case, blanks or zeros.
+ */
+void orchard_link(struct orchard *orchard, struct diags *diags);
+
+/* Faults between rows and tables, after orchard_link; `today` bounds what dates are sensible. */
+void orchard_audit(const struct orchard *orchard, daynum today, struct diags *diags);
+
+/* By identifier, or NULL.  Binary search: after orchard_link. */
+const struct site *orchard_site(const struct orchard *orchard, const char *name);
+const struct station *orchard_station(const struct orchard *orchard, const char *name);
+const struct record *orchard_record(const struct orchard *orchard, const char *station);
+const struct tree *orchard_tree(const struct orchard *orchard, const char *name);
+const struct selection *orchard_selection(const struct orchard *orchard, const char *name);
+const struct batch *orchard_batch(const struct orchard *orchard, const char *name);
+const struct cross *orchard_cross(const struct orchard *orchard, const char *name);
+const struct lot *orchard_lot(const struct orchard *orchard, const char *name);
+const struct task_kind *orchard_task(const struct orchard *orchard, const char *name);
+/* Follows `retagged` notes: an old and a new tag give the same graft. */
+const struct graft *orchard_graft(const struct orchard *orchard, const char *tag);
+
+/* Hemisphere and season start of a site (a site without latitude is northern). */
+struct season_rule orchard_season_rule(const struct orchard *orchard, const struct site *site);
+
+/* The graft's cycle: the season that holds grafted_on.  Its season 1 is cycle + 1. */
+int orchard_cycle(const struct orchard *orchard, const struct graft *graft);
+
+/* Are two names one clone (same_as)?  NULL is never the same. */
+bool selection_same(const struct selection *a, const struct selection *b);
+
+#endif
