@@ -16,6 +16,8 @@
 
 #define CONETIDE_NEVER INT32_MAX /* an event that a member does not bring */
 
+#define CONETIDE_CHANCE_TOLERANCE 1e-12
+
 /* A season of `days` days of which the first `known` have been observed or are forecast. */
 struct conetide_season {
     size_t days;
@@ -96,7 +98,7 @@ double conetide_chance_clean_any(const struct conetide_futures *futures, int32_t
 double conetide_event_by(size_t n, const int32_t *days, const struct conetide_shifts *shifts,
                          int32_t d);
 
-/* First day with F(d) >= p - 1e-12; NOT_REACHED (*day = CONETIDE_NEVER) when too many members never
+/* First day with F(d) >= p - CONETIDE_CHANCE_TOLERANCE; NOT_REACHED (*day = CONETIDE_NEVER) when too many members never
  * bring it. */
 enum conetide_status conetide_event_date(size_t n, const int32_t *days,
                                          const struct conetide_shifts *shifts, double p,
