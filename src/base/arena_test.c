@@ -4,6 +4,14 @@
 
 #include <stdalign.h>
 
+#if defined(__SANITIZE_ADDRESS__)
+static const bool under_address_sanitizer = true;
+#elif defined(__has_feature)
+static const bool under_address_sanitizer = __has_feature(address_sanitizer);
+#else
+static const bool under_address_sanitizer = false;
+#endif
+
 static jmp_buf out_of_memory;
 static size_t refused_bytes;
 
@@ -48,7 +56,9 @@ static void large_pieces_leave_the_room_of_the_newest_block(void **state)
     char *large = arena_alloc(*state, 1, 1000000);
     char *after = arena_alloc(*state, 1, 16);
     memset(large, 1, 1000000);
-    assert_ptr_equal(after, before + 16);
+    if (!under_address_sanitizer) /* there every piece is a block */
+        assert_ptr_equal(after, before + 16);
+    assert_int_equal(before[0], 0);
     assert_int_equal(after[0], 0);
 }
 
@@ -137,12 +147,14 @@ static void pushed_elements_keep_their_order_and_value(void **state)
 
 static void growing_reaches_a_count_far_beyond_the_capacity(void **state)
 {
-    int *list = ARENA_ARRAY(*state, 100, int);
-    list[99] = 7;
     size_t capacity = 0;
+    int *list = arena_grow(*state, NULL, 0, &capacity, sizeof *list);
+    list[0] = 7;
     list = arena_grow(*state, list, 100, &capacity, sizeof *list);
     assert_true(capacity > 100);
-    assert_int_equal(list[99], 7);
+    assert_int_equal(list[0], 7);
+    for (size_t i = 1; i < capacity; i++)
+        assert_int_equal(list[i], 0);
     assert_ptr_equal(arena_grow(*state, list, 100, &capacity, sizeof *list), list);
 }
 

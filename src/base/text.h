@@ -26,29 +26,36 @@ void text_addv(struct text *text, const char *format, va_list arguments)
     __attribute__((format(printf, 2, 0)));
 void text_add_repeat(struct text *text, size_t count, char byte);
 
-/* `value` cut or padded with blanks to exactly `columns` display columns (UTF-8; one a code point,
- * two for East Asian wide ones); a cut ends in '~'. */
+/* `value`, made printable, cut or padded with blanks to exactly `columns` display columns; a cut
+ * ends in '~'. */
 void text_add_left(struct text *text, size_t columns, const char *value);
 void text_add_right(struct text *text, size_t columns, const char *value);
 
-/* Display columns of UTF-8 text. */
+/* Display columns of UTF-8 text as text_add_printable shows it: one a code point, two for East
+ * Asian wide ones, none for combining marks. */
 size_t text_columns(const char *text);
 
-/* Is this well-formed UTF-8 (no overlong forms, no surrogates)?  *bad: offset of the first fault. */
+/* Is this well-formed UTF-8 (no overlong forms, no surrogates)?  *bad: offset of the first fault.
+ */
 bool text_is_utf8(size_t length, const char *text, size_t *bad);
 
-/* Add `value` with control characters, C1 controls, DEL and bidirectional controls shown as \xNN or
- * \u{NNNN}, so that a terminal or a printer takes it as plain text. */
+/* Add `value` as a terminal or a printer can take it for plain text: control characters and bytes
+ * that are not UTF-8 as \xNN; C1 controls, line separators, and what hides or reorders its
+ * neighbours as \u{NNNN}.  A second pass changes nothing. */
 void text_add_printable(struct text *text, const char *value);
 
 /* Equal but for ASCII case, blanks and hyphens, underscores and leading zeros of digit runs: what
- * a spreadsheet or a hurried hand makes of one identifier.  Adds the folded form to `text`. */
+ * a spreadsheet or a hurried hand makes of one identifier.  Adds the folded form to `text`; what
+ * parted two digits stays as one hyphen there, for 1-11 is not 11-1. */
 void text_add_folded(struct text *text, const char *identifier);
 
-/* The nearest of `count` words to `word` (edit distance at most 2 and less than its length), or NULL. */
+/* The nearest of `count` words to `word` (edit distance at most 2 and less than its length, ASCII
+ * case apart; the first of equally near ones), or NULL. */
 const char *text_nearest(const char *word, size_t count, const char *const *words);
 
-/* Lines of `columns` display columns, broken at blanks; `indent` blanks before each but the first. */
+/* `value`, made printable, in lines of at most `columns` display columns, broken at blanks (and
+ * within a word only when no line could hold it); `indent` blanks before each but the first, which
+ * goes on where `text` stands.  No line end after the last.  columns >= indent + 2. */
 void text_add_wrapped(struct text *text, size_t columns, size_t indent, const char *value);
 
 #endif

@@ -1,0 +1,401 @@
+/*
+ * Text goes through one decoder, next_glyph, that never trusts its input: a byte that starts no
+ * well-formed sequence is a glyph of its own and is shown as \xNN.  Measuring, cutting, wrapping
+ * and showing all use it, so that a table stays straight whatever a cell holds.
+ */
+#include "base/text.h"
+
+#include <assert.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { FIRST_CAPACITY = 64 };
+
+void text_init(struct text *text, struct arena *arena)
+{
+    *text = (struct text){.arena = arena, .capacity = FIRST_CAPACITY};
+    text->bytes = ARENA_ARRAY(arena, FIRST_CAPACITY, char);
+}
+
+void text_clear(struct text *text)
+{
+    text->length = 0;
+    text->bytes[0] = '\0';
+}
+
+/* Room for `more` bytes and the NUL. */
+static void reserve(struct text *text, size_t more)
+{
+    assert(more < SIZE_MAX - text->length);
+    size_t needed = text->length + more;
+    if (needed < text->capacity)
+        return;
+    text->bytes = arena_grow(text->arena, text->bytes, needed, &text->capacity, 1);
+}
+
+void text_add_bytes(struct text *text, size_t length, const char *bytes)
+{
+    if (length == 0)
+        return;
+    reserve(text, length);
+    memcpy(text->bytes + text->length, bytes, length);
+    text->length += length;
+    text->bytes[text->length] = '\0';
+}
+
+void text_add(struct text *text, const char *more)
+{
+    text_add_bytes(text, strlen(more), more);
+}
+
+void text_addf(struct text *text, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    text_addv(text, format, arguments);
+    va_end(arguments);
+}
+
+void text_addv(struct text *text, const char *format, va_list arguments)
+{
+    va_list again;
+    va_copy(again, arguments);
+    int length = vsnprintf(NULL, 0, format, again);
+    va_end(again);
+    assert(length >= 0);
+
+    reserve(text, (size_t)length);
+    vsnprintf(text->bytes + text->length, (size_t)length + 1, format, arguments);
+    text->length += (size_t)length;
+}
+
+void text_add_repeat(struct text *text, size_t count, char byte)
+{
+    reserve(text, count);
+    memset(text->bytes + text->length, byte, count);
+    text->length += count;
+    text->bytes[text->length] = '\0';
+}
+
+/* Code point at `bytes` and how many bytes it takes; 0 bytes when none is well-formed there. */
+static size_t decode(size_t length, const char *bytes, uint32_t *point)
+{
+    const unsigned char *at = (const unsigned char *)bytes;
+    static const uint32_t smallest[] = {0, 0, 0x80, 0x800, 0x10000};
+
+    if (length == 0)
+        return 0;
+    if (at[0] < 0x80) {
+        *point = at[0];
+        return 1;
+    }
+    size_t size = at[0] >= 0xf8 ? 0 : at[0] >= 0xf0 ? 4 : at[0] >= 0xe0 ? 3 : at[0] >= 0xc0 ? 2 : 0;
+    if (size == 0 || size > length)
+        return 0;
+    uint32_t value = at[0] & (0xffu >> (size + 1));
+    for (size_t i = 1; i < size; i++) {
+        if ((at[i] & 0xc0) != 0x80)
+            return 0;
+        value = value << 6 | (at[i] & 0x3fu);
+    }
+    if (value < smallest[size] || value > 0x10ffff || (value >= 0xd800 && value <= 0xdfff))
+        return 0;
+    *point = value;
+    return size;
+}
+
+bool text_is_utf8(size_t length, const char *text, size_t *bad)
+{
+    for (size_t at = 0; at < length;) {
+        uint32_t point;
+        size_t size = decode(length - at, text + at, &point);
+        if (size == 0) {
+            if (bad)
+                *bad = at;
+            return false;
+        }
+        at += size;
+    }
+    return true;
+}
+
+struct range {
+    uint32_t first, last;
+};
+
+static bool within(size_t count, const struct range *ranges, uint32_t point)
+{
+    for (size_t i = 0; i < count; i++)
+        if (point >= ranges[i].first && point <= ranges[i].last)
+            return true;
+    return false;
+}
+
+/* Code points that move, hide or reorder what stands around them. */
+static bool is_unsafe(uint32_t point)
+{
+    static const struct range ranges[] = {
+        {0x00, 0x1f},     {0x7f, 0x9f},     {0xad, 0xad},       {0x61c, 0x61c},
+        {0x200b, 0x200b}, {0x200e, 0x200f}, {0x2028, 0x202e},   {0x2060, 0x206f},
+        {0xfeff, 0xfeff}, {0xfff9, 0xfffb}, {0xe0000, 0xe007f},
+    };
+    return within(sizeof ranges / sizeof *ranges, ranges, point);
+}
+
+/* Marks that stand on the character before them, joiners and variation selectors. */
+static bool takes_no_column(uint32_t point)
+{
+    static const struct range ranges[] = {
+        {0x300, 0x36f},   {0x483, 0x489},   {0x591, 0x5bd},   {0x64b, 0x65f},   {0x1ab0, 0x1aff},
+        {0x1dc0, 0x1dff}, {0x200c, 0x200d}, {0x20d0, 0x20ff}, {0xfe00, 0xfe0f}, {0xfe20, 0xfe2f},
+    };
+    return within(sizeof ranges / sizeof *ranges, ranges, point);
+}
+
+/* The blocks of wide and full-width characters, after Unicode Standard Annex 11 (from memory). */
+static bool takes_two_columns(uint32_t point)
+{
+    static const struct range ranges[] = {
+        {0x1100, 0x115f},   {0x2e80, 0x303e},   {0x3041, 0x33ff},   {0x3400, 0x4dbf},
+        {0x4e00, 0x9fff},   {0xa000, 0xa4cf},   {0xa960, 0xa97f},   {0xac00, 0xd7a3},
+        {0xf900, 0xfaff},   {0xfe30, 0xfe6f},   {0xff00, 0xff60},   {0xffe0, 0xffe6},
+        {0x17000, 0x18aff}, {0x1b000, 0x1b2ff}, {0x1f300, 0x1f64f}, {0x1f680, 0x1f6ff},
+        {0x1f900, 0x1f9ff}, {0x20000, 0x3fffd},
+    };
+    return within(sizeof ranges / sizeof *ranges, ranges, point);
+}
+
+/* One character of a text as it is shown. */
+struct glyph {
+    size_t size; /* bytes taken from the text; 0 at its end */
+    size_t shown_size;
+    size_t columns;
+    char shown[16];
+};
+
+static struct glyph next_glyph(const char *text)
+{
+    struct glyph glyph = {.size = 0};
+    if (*text == '\0')
+        return glyph;
+
+    uint32_t point = 0;
+    glyph.size = decode(strnlen(text, 4), text, &point);
+    if (glyph.size > 0 && !is_unsafe(point)) {
+        memcpy(glyph.shown, text, glyph.size);
+        glyph.shown_size = glyph.size;
+        glyph.columns = takes_no_column(point) ? 0 : takes_two_columns(point) ? 2 : 1;
+        return glyph;
+    }
+    int wrote;
+    if (glyph.size <= 1)
+        wrote =
+            snprintf(glyph.shown, sizeof glyph.shown, "\\x%02x", (unsigned)(unsigned char)*text);
+    else
+        wrote = snprintf(glyph.shown, sizeof glyph.shown, "\\u{%04X}", (unsigned)point);
+    glyph.shown_size = glyph.columns = (size_t)wrote;
+    if (glyph.size == 0)
+        glyph.size = 1;
+    return glyph;
+}
+
+size_t text_columns(const char *text)
+{
+    size_t columns = 0;
+    for (struct glyph glyph; (glyph = next_glyph(text)).size > 0; text += glyph.size)
+        columns += glyph.columns;
+    return columns;
+}
+
+void text_add_printable(struct text *text, const char *value)
+{
+    for (struct glyph glyph; (glyph = next_glyph(value)).size > 0; value += glyph.size)
+        text_add_bytes(text, glyph.shown_size, glyph.shown);
+}
+
+/* Add what of `value` goes into `columns`; gives the columns taken and where it stopped. */
+static size_t add_fitting(struct text *text, size_t columns, const char **value)
+{
+    size_t taken = 0;
+    for (struct glyph glyph; (glyph = next_glyph(*value)).size > 0; *value += glyph.size) {
+        if (glyph.columns > columns - taken)
+            break;
+        text_add_bytes(text, glyph.shown_size, glyph.shown);
+        taken += glyph.columns;
+    }
+    return taken;
+}
+
+static void add_cut(struct text *text, size_t columns, const char *value)
+{
+    size_t taken = add_fitting(text, columns - 1, &value);
+    text_add(text, "~");
+    text_add_repeat(text, columns - 1 - taken, ' ');
+}
+
+void text_add_left(struct text *text, size_t columns, const char *value)
+{
+    size_t wanted = text_columns(value);
+    if (wanted > columns) {
+        if (columns > 0)
+            add_cut(text, columns, value);
+        return;
+    }
+    text_add_printable(text, value);
+    text_add_repeat(text, columns - wanted, ' ');
+}
+
+void text_add_right(struct text *text, size_t columns, const char *value)
+{
+    size_t wanted = text_columns(value);
+    if (wanted <= columns)
+        text_add_repeat(text, columns - wanted, ' ');
+    text_add_left(text, wanted <= columns ? wanted : columns, value);
+}
+
+static bool is_digit(char byte)
+{
+    return byte >= '0' && byte <= '9';
+}
+
+static bool is_separator(char byte)
+{
+    return byte == ' ' || byte == '\t' || byte == '-' || byte == '_';
+}
+
+static char lower(char byte)
+{
+    return byte >= 'A' && byte <= 'Z' ? (char)(byte - 'A' + 'a') : byte;
+}
+
+void text_add_folded(struct text *text, const char *identifier)
+{
+    const char *at = identifier;
+    bool after_digit = false, separated = false;
+
+    while (*at) {
+        if (is_separator(*at)) {
+            separated = true;
+            at++;
+            continue;
+        }
+        bool digit = is_digit(*at);
+        /* Between digits the separator carries meaning: row 1, tree 11 is not row 11, tree 1. */
+        if (separated && after_digit && digit)
+            text_add(text, "-");
+        if (!digit) {
+            char byte = lower(*at++);
+            text_add_bytes(text, 1, &byte);
+        } else {
+            while (at[0] == '0' && is_digit(at[1]))
+                at++;
+            for (; is_digit(*at); at++)
+                text_add_bytes(text, 1, at);
+        }
+        after_digit = digit;
+        separated = false;
+    }
+}
+
+enum { WORD_MOST = 63, DISTANCE_MOST = 2 };
+
+static size_t least(size_t a, size_t b)
+{
+    return a < b ? a : b;
+}
+
+/* Changed, lost, added and swapped bytes between two words, without regard to ASCII case. */
+static size_t edit_distance(const char *left, size_t left_length, const char *right,
+                            size_t right_length)
+{
+    size_t rows[3][WORD_MOST + 1];
+    for (size_t j = 0; j <= right_length; j++)
+        rows[0][j] = j;
+    for (size_t i = 1; i <= left_length; i++) {
+        size_t *row = rows[i % 3], *above = rows[(i + 2) % 3], *second = rows[(i + 1) % 3];
+        row[0] = i;
+        for (size_t j = 1; j <= right_length; j++) {
+            bool same = lower(left[i - 1]) == lower(right[j - 1]);
+            row[j] = least(above[j - 1] + !same, least(above[j], row[j - 1]) + 1);
+            if (i > 1 && j > 1 && lower(left[i - 1]) == lower(right[j - 2]) &&
+                lower(left[i - 2]) == lower(right[j - 1]))
+                row[j] = least(row[j], second[j - 2] + 1);
+        }
+    }
+    return rows[left_length % 3][right_length];
+}
+
+const char *text_nearest(const char *word, size_t count, const char *const *words)
+{
+    size_t length = strlen(word);
+    if (length > WORD_MOST)
+        return NULL;
+
+    const char *nearest = NULL;
+    size_t limit = least(length, DISTANCE_MOST + 1); /* only what is nearer than this */
+    for (size_t i = 0; i < count; i++) {
+        size_t other = strlen(words[i]);
+        if (other > WORD_MOST)
+            continue;
+        size_t distance = edit_distance(word, length, words[i], other);
+        if (distance < limit) {
+            limit = distance;
+            nearest = words[i];
+        }
+    }
+    return nearest;
+}
+
+/* Display columns that stand on the last line of `text`. */
+static size_t present_column(const struct text *text)
+{
+    size_t start = text->length;
+    while (start > 0 && text->bytes[start - 1] != '\n')
+        start--;
+    return text_columns(text->bytes + start);
+}
+
+/* Display columns of the word that starts at `word`. */
+static size_t word_columns(const char *word)
+{
+    size_t columns = 0;
+    for (struct glyph glyph; (glyph = next_glyph(word)).size > 0 && *word != ' ';
+         word += glyph.size)
+        columns += glyph.columns;
+    return columns;
+}
+
+static size_t new_line(struct text *text, size_t indent)
+{
+    text_add(text, "\n");
+    text_add_repeat(text, indent, ' ');
+    return indent;
+}
+
+void text_add_wrapped(struct text *text, size_t columns, size_t indent, const char *value)
+{
+    assert(columns >= indent + 2); /* a wide character must fit */
+    size_t column = present_column(text);
+    size_t blank = 0; /* between the words of one line */
+
+    for (;;) {
+        value += strspn(value, " ");
+        if (*value == '\0')
+            return;
+        if ((blank || column > indent) && column + blank + word_columns(value) > columns) {
+            column = new_line(text, indent);
+            blank = 0;
+        }
+        text_add_repeat(text, blank, ' ');
+        column += blank;
+        for (struct glyph glyph; (glyph = next_glyph(value)).size > 0 && *value != ' ';
+             value += glyph.size) {
+            if (column > indent && column + glyph.columns > columns)
+                column = new_line(text, indent);
+            text_add_bytes(text, glyph.shown_size, glyph.shown);
+            column += glyph.columns;
+        }
+        blank = 1;
+    }
+}
