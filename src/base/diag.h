@@ -20,6 +20,8 @@ struct place {
     unsigned cell;    /* 1-based cell of the row, as a spreadsheet user counts */
 };
 
+struct diag_tally;
+
 enum diag_level { DIAG_ERROR, DIAG_WARNING };
 
 struct diag {
@@ -33,28 +35,33 @@ struct diags {
     struct arena *arena;
     struct diag *list;
     size_t count, capacity;
-    size_t errors, warnings;
-    size_t most;    /* keep at most this many of each file; further ones are counted only */
-    size_t dropped; /* how many were not kept */
+    size_t errors, warnings; /* all of them, kept or not */
+    size_t most;             /* keep at most this many errors and as many warnings of each file */
+    size_t dropped;          /* how many were not kept */
+    struct diag_tally *tallies; /* how many were kept of each file */
+    size_t tally_count, tally_capacity;
 };
 
 #define DIAG_MOST 1000
 
 void diags_init(struct diags *diags, struct arena *arena);
 
-/* Add a fault.  Text that comes from a file is passed through diag_quote first. */
+/* Add a fault.  Text that comes from a file is passed through diag_quote first; the whole message
+ * is made printable anyway.  `place.file` and `code` are kept, not copied. */
 void diag_error(struct diags *diags, struct place place, const char *code, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
 void diag_warning(struct diags *diags, struct place place, const char *code, const char *format,
                   ...) __attribute__((format(printf, 4, 5)));
 
-/* Quoted and made printable, cut to about 60 columns: 'abc', '\x1b[2J', 'very lo…'. */
+/* Quoted and made printable, cut to about 60 columns: 'abc', '\x1b[2J', 'very lo…'; NULL gives
+ * nothing, without quotes.  In the arena. */
 const char *diag_quote(struct diags *diags, const char *text);
 
-/* Sort by file, line, cell, level, code, message (bytes). */
+/* Sort by file (none first), line, cell, level, code, message (bytes). */
 void diags_sort(struct diags *diags);
 
-/* All of them, one a line, in the printed form above; then a line that tells how many were dropped. */
+/* All of them, one a line, in the printed form above; then a line that tells how many were dropped.
+ */
 void diags_write(const struct diags *diags, struct text *out);
 
 #endif

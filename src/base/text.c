@@ -214,11 +214,11 @@ void text_add_printable(struct text *text, const char *value)
         text_add_bytes(text, glyph.shown_size, glyph.shown);
 }
 
-/* Add what of `value` goes into `columns`; gives the columns taken and where it stopped. */
-static size_t add_fitting(struct text *text, size_t columns, const char **value)
+/* Add what of `value` goes into `columns`; gives the columns taken. */
+static size_t add_fitting(struct text *text, size_t columns, const char *value)
 {
     size_t taken = 0;
-    for (struct glyph glyph; (glyph = next_glyph(*value)).size > 0; *value += glyph.size) {
+    for (struct glyph glyph; (glyph = next_glyph(value)).size > 0; value += glyph.size) {
         if (glyph.columns > columns - taken)
             break;
         text_add_bytes(text, glyph.shown_size, glyph.shown);
@@ -227,23 +227,26 @@ static size_t add_fitting(struct text *text, size_t columns, const char **value)
     return taken;
 }
 
-static void add_cut(struct text *text, size_t columns, const char *value)
+static size_t add_cut(struct text *text, size_t columns, const char *value, const char *mark)
 {
-    size_t taken = add_fitting(text, columns - 1, &value);
-    text_add(text, "~");
-    text_add_repeat(text, columns - 1 - taken, ' ');
+    if (text_columns(value) <= columns)
+        return add_fitting(text, columns, value);
+    if (columns == 0)
+        return 0;
+    size_t taken = add_fitting(text, columns - 1, value);
+    text_add(text, mark);
+    return taken + 1;
+}
+
+void text_add_cut(struct text *text, size_t columns, const char *value)
+{
+    add_cut(text, columns, value, "…");
 }
 
 void text_add_left(struct text *text, size_t columns, const char *value)
 {
-    size_t wanted = text_columns(value);
-    if (wanted > columns) {
-        if (columns > 0)
-            add_cut(text, columns, value);
-        return;
-    }
-    text_add_printable(text, value);
-    text_add_repeat(text, columns - wanted, ' ');
+    size_t taken = add_cut(text, columns, value, "~");
+    text_add_repeat(text, columns - taken, ' ');
 }
 
 void text_add_right(struct text *text, size_t columns, const char *value)

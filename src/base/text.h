@@ -31,6 +31,9 @@ void text_add_repeat(struct text *text, size_t count, char byte);
 void text_add_left(struct text *text, size_t columns, const char *value);
 void text_add_right(struct text *text, size_t columns, const char *value);
 
+/* `value`, made printable, in at most `columns` display columns, not padded; a cut ends in '…'. */
+void text_add_cut(struct text *text, size_t columns, const char *value);
+
 /* Display columns of UTF-8 text as text_add_printable shows it: one a code point, two for East
  * Asian wide ones, none for combining marks. */
 size_t text_columns(const char *text);

@@ -265,6 +265,24 @@ static void columns_are_cut_and_padded(void **state)
     }
 }
 
+static void text_is_cut_between_characters(void **state)
+{
+    static const struct {
+        const char *value;
+        size_t columns;
+        const char *cut;
+    } rows[] = {
+        {"abc", 4, "abc"}, {"abc", 3, "abc"},  {"abc", 2, "a…"},       {"abc", 1, "…"},
+        {"abc", 0, ""},    {"", 0, ""},        {"Lärche", 3, "Lä…"},   {"松松", 3, "松…"},
+        {"松松", 2, "…"},  {"a\x1b", 4, "a…"}, {"a\x1b", 5, "a\\x1b"}, {"松松", 4, "松松"},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct text *text = fresh(state);
+        text_add_cut(text, rows[i].columns, rows[i].value);
+        assert_string_equal(text->bytes, rows[i].cut);
+    }
+}
+
 static const char *fold(void **state, const char *identifier)
 {
     struct text *text = fresh(state);
@@ -413,6 +431,7 @@ int main(void)
         TEST(showing_twice_changes_nothing),
         TEST(display_columns_are_counted),
         TEST(columns_are_cut_and_padded),
+        TEST(text_is_cut_between_characters),
         TEST(identifiers_fold_to_what_they_share),
         TEST(folding_twice_changes_nothing),
         TEST(the_nearest_word_is_offered),
