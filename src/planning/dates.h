@@ -1,0 +1,80 @@
+/*
+ * dates.h - when the events of one season come, for one selection at one site, as a distribution.
+ *
+ * Identical questions (station, clock, requirement, season) are worked out once, whatever the number
+ * of grafts.
+ */
+#ifndef PLANNING_DATES_H
+#define PLANNING_DATES_H
+
+#include "conetide/projection.h"
+#include "orchard/lookup.h"
+#include "orchard/orchard.h"
+#include "planning/season_weather.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+struct dates; /* the cache of a run */
+
+struct dates *dates_new(const struct orchard *orchard, struct arena *arena);
+
+/* The station weather behind a site's season (members may be 0). */
+const struct season_weather *dates_weather(struct dates *dates, const struct site *site,
+                                           int season);
+
+/*
+ * Everything known of the flowering of one selection on one site in one season.  Days are daynums;
+ * CONETIDE_NEVER where a member does not bring the event.
+ */
+struct bloom {
+    const struct site *site;
+    const char *species;
+    const struct selection *selection; /* NULL: the site in general */
+    int season;
+    size_t members;
+    const int *member_season;      /* NULL when no weather was used (calendar) */
+    const int32_t *days[EVENTS];   /* [members]; NULL: no threshold says anything of this event */
+    const struct threshold *threshold[EVENTS];
+    const struct conetide_window *windows; /* [members] opening, first, last; NULL when any is NULL */
+    double sigma_days;
+    struct conetide_shifts shifts;
+    enum basis basis;  /* the weakest of opening, first and last */
+    int seasons_seen;  /* the fewest; -1 not told */
+    bool few_members;  /* fewer than MEMBERS_MARKED */
+    const char *remark; /* "9 past years only: calendar date", or NULL */
+};
+
+/* Never NULL.  The same pointer for the same (site, species, selection, season). */
+const struct bloom *dates_bloom(struct dates *dates, const struct site *site, const char *species,
+                                const struct selection *selection, int season);
+
+/* First day with at least chance p that the event has come; DAY_NEVER when too many members never
+ * bring it; DAY_NONE when nothing is known of it.  EVENT_BAG_BY: the day before opening of the
+ * (1 - p) side: bag_by at 10 % is the day before opening at 10 %. */
+daynum bloom_date(const struct bloom *bloom, enum event event, double p);
+
+/* Chance that the event has come by `day`; 0 when nothing is known of it. */
+double bloom_by(const struct bloom *bloom, enum event event, daynum day);
+
+/* For chances of days: members, windows, shifts.  Only when bloom->windows. */
+struct conetide_futures bloom_futures(const struct bloom *bloom);
+
+/*
+ * Chance that every strobilus has closed before `day` and, where `shed` tells it, that outside
+ * pollen is over too (closed < day and shed_last < day, over shared members, shifts independent).
+ * `shed`: the bloom of the site's species in general; may be NULL or without shed_last.
+ */
+double bloom_safe_to_unbag(const struct bloom *bloom, const struct bloom *shed, daynum day);
+
+/* Mean heat sum (deg C day, over members) on `day` by `clock`, at the site; NaN without members. */
+double dates_mean_sum(struct dates *dates, const struct site *site, int season,
+                      const struct clock *clock, daynum day);
+
+/* Day on which each member meets a requirement by a clock: [members] daynums or CONETIDE_NEVER;
+ * NULL without members. */
+const int32_t *dates_reached(struct dates *dates, const struct site *site, int season,
+                             const struct clock *clock, double units_c, double per_day_c);
+
+#endif

@@ -1,0 +1,35 @@
+/*
+ * flowering.h - per graft and season: dates, chance alive, strobili.
+ */
+#ifndef PLANNING_FLOWERING_H
+#define PLANNING_FLOWERING_H
+
+#include "orchard/state.h"
+#include "planning/dates.h"
+#include "planning/grafting.h"
+
+/* What a graft may give in one season. */
+struct flowering_row {
+    const struct graft_state *graft;
+    const struct site *site;
+    int season, season_number; /* a year; 1 or 2 */
+    const struct bloom *bloom;
+    daynum dates[EVENTS][THREE_DATES]; /* of bag_by, opening, first, peak, last, closed */
+    double chance_alive;  /* 1 when seen alive this season; 0 when dead */
+    double strobili;      /* counted, or expected of a live graft; NaN: no rate */
+    bool counted;
+    daynum counted_on;
+    bool over;            /* the season's last receptive day is past in every future */
+};
+
+struct flowering_rows {
+    struct flowering_row *list;
+    size_t count;
+};
+
+/* Every graft that may live, its seasons 1 and 2 that are not over (their season has not ended by
+ * as-of); sorted by season, site, tag. */
+struct flowering_rows flowering_of(const struct state *state, struct dates *dates,
+                                   struct arena *arena);
+
+#endif

@@ -1,0 +1,55 @@
+/*
+ * grafting.h - when grafting opens and must stop, per site and interstock clone, and how it stands.
+ */
+#ifndef PLANNING_GRAFTING_H
+#define PLANNING_GRAFTING_H
+
+#include "orchard/state.h"
+#include "planning/dates.h"
+
+#define THREE_DATES 3 /* at 10, 50 and 90 % */
+extern const double three_chances[THREE_DATES];
+
+enum grafting_state {
+    GRAFTING_NOT_YET,
+    GRAFTING_OPEN,
+    GRAFTING_CLOSED,
+    GRAFTING_NO_DATE
+};
+
+struct grafting_row {
+    const struct site *site;
+    const char *clone; /* interstock clone; NULL: no clone named */
+    int season;
+    size_t trees;             /* sound trees of the clone that may be grafted */
+    int free_places;          /* on them; -1: not counted */
+    daynum opens[THREE_DATES], closes[THREE_DATES];
+    bool by_heat;             /* heat decides; else the calendar */
+    daynum calendar_open, calendar_close; /* the bounding calendar, shifted for the site */
+    enum grafting_state state;
+    double chance_open;       /* today, 0 to 1 */
+    const char *state_words;  /* "open since about 12 February; likely to close about 2 March" */
+    int good_days_left;       /* median over members from as-of to the close, by the gates */
+    int good_days_low, good_days_high; /* 10 % and 90 % */
+    double freeze_chance;     /* of a night at or below freeze_c within freeze_days of grafting on
+                                 the later of as-of and the median opening; NaN without weather */
+    const char *caution;      /* recent or known cold nights, heat; NULL when none */
+    enum basis basis;
+    int seasons_seen;
+};
+
+struct grafting_rows {
+    struct grafting_row *list;
+    size_t count;
+};
+
+/* Rows of the season that holds as-of, or of the next when this one's window is long closed (more
+ * than 90 days), sorted by site and clone.  Only trees used for grafting. */
+struct grafting_rows grafting_of(const struct state *state, struct dates *dates,
+                                 struct arena *arena);
+
+/* Days that a calendar date of the base site (32.2 N, 61 m) moves for a site: 4 days a degree of
+ * latitude northward, 4 days for 121.92 m up (Hopkins 1918; rough).  0 when unknown. */
+int calendar_shift_days(const struct site *site);
+
+#endif
