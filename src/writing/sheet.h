@@ -1,0 +1,81 @@
+/*
+ * sheet.h - a result as rows and typed columns, and its three plain forms.
+ *
+ * CSV and JSON are always deg C, metres and ISO dates; text is for people and may be in deg F and
+ * feet.  One description of the columns serves all three, so they cannot drift apart.
+ */
+#ifndef WRITING_SHEET_H
+#define WRITING_SHEET_H
+
+#include "base/arena.h"
+#include "base/day.h"
+#include "base/text.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+enum cell_kind {
+    CELL_TEXT,
+    CELL_DAY,         /* text: "Tue 2 Mar 2027" when titled long, else 2027-03-02 */
+    CELL_INTEGER,
+    CELL_NUMBER,      /* `digits` after the point */
+    CELL_TEMPERATURE, /* deg C in `number`; name ends in _c */
+    CELL_HEAT,        /* deg C day in `number`; converts by * 1.8 alone */
+    CELL_LENGTH,      /* metres; name ends in _m */
+    CELL_CHANCE       /* 0 to 1; text shows per cent: "87 %", CSV 0.87 */
+};
+
+enum column_where { COLUMN_EVERYWHERE, COLUMN_TEXT_ONLY, COLUMN_DATA_ONLY };
+
+struct sheet_column {
+    const char *name;  /* in CSV and JSON: "bag_by_p50" */
+    const char *title; /* in text: "bag by"; NULL: the name */
+    enum cell_kind kind;
+    int digits;
+    enum column_where where;
+};
+
+/* Missing is text NULL, day DAY_NONE, number NaN; DAY_NEVER prints "not reached" in text and CSV. */
+union cell {
+    const char *text;
+    double number;
+    daynum day;
+};
+
+struct sheet {
+    struct arena *arena;
+    const struct sheet_column *columns;
+    size_t column_count;
+    union cell *cells; /* row by row */
+    size_t row_count, row_capacity;
+    const char *schema;      /* name and version of the columns: "conetide flowering 1" */
+    struct text head, foot;  /* lines printed before and after in text only */
+};
+
+void sheet_init(struct sheet *sheet, struct arena *arena, const char *schema, size_t column_count,
+                const struct sheet_column *columns);
+
+/* A new row, every cell missing; fill it through the pointer before the next call. */
+union cell *sheet_row(struct sheet *sheet);
+
+struct sheet_style {
+    bool units_us;
+    bool plain;       /* CSV without the apostrophe that keeps spreadsheets from computing text */
+    size_t columns;   /* text: display columns to fit, 0: as wide as needed */
+    int digits;       /* -1: each column's own; else digits of every number, temperature and heat */
+};
+
+/* Aligned table, head above, foot below, text made printable. */
+void sheet_write_text(const struct sheet *sheet, struct sheet_style style, struct text *out);
+
+/* RFC 4180 with LF; text cells that begin with = + - @ or tab get one apostrophe unless plain. */
+void sheet_write_csv(const struct sheet *sheet, struct sheet_style style, struct text *out);
+
+/* {"schema": ..., "rows": [{...}, ...]}, keys in column order, missing null, shortest round-trip
+ * numbers through cJSON. */
+void sheet_write_json(const struct sheet *sheet, struct sheet_style style, struct text *out);
+
+/* One text cell quoted as CSV needs it. */
+void csv_add_text(struct text *out, const char *value, bool plain);
+
+#endif
