@@ -13,10 +13,10 @@
 
 typedef int32_t daynum;
 
-#define DAY_NONE INT32_MIN /* no day known; never take part in arithmetic */
-#define DAY_NEVER INT32_MAX /* the event is not reached; sorts after every day */
+#define DAY_NONE INT32_MIN          /* no day known; never take part in arithmetic */
+#define DAY_NEVER INT32_MAX         /* the event is not reached; sorts after every day */
 #define DAY_FIRST ((daynum)-719162) /* 0001-01-01 */
-#define DAY_LAST ((daynum)2932896) /* 9999-12-31 */
+#define DAY_LAST ((daynum)2932896)  /* 9999-12-31 */
 
 struct civil {
     int year;  /* 1 to 9999 */
@@ -57,13 +57,15 @@ void day_iso_week(daynum day, int *year, int *week);
 /* Monday of an ISO week; DAY_NONE when that year has no such week. */
 daynum day_of_iso_week(int year, int week);
 
-/* `month_day` in `year`; 29 February falls on the 28th in common years. */
+/* `month_day` in `year`; 29 February falls on the 28th in common years.  DAY_NONE when there is no
+ * such date in 0001-9999. */
 daynum day_in_year(struct month_day month_day, int year);
 
-/* First such month-day on or after `day`. */
+/* First such month-day on or after `day`; DAY_NONE when that is past 9999. */
 daynum day_on_or_after(struct month_day month_day, daynum day);
 
-/* Read exactly YYYY-MM-DD, YYYY-Www or MM-DD; false (and output untouched) for anything else. */
+/* Read exactly YYYY-MM-DD, YYYY-Www or MM-DD of a day that exists (02-29 does); false (and output
+ * untouched) for anything else. */
 bool day_parse(size_t length, const char *text, daynum *day);
 bool day_parse_week(size_t length, const char *text, daynum *monday);
 bool day_parse_month_day(size_t length, const char *text, struct month_day *month_day);
@@ -72,7 +74,7 @@ bool day_parse_month_day(size_t length, const char *text, struct month_day *mont
 #define DAY_TEXT 11
 const char *day_text(daynum day, char buffer[DAY_TEXT]);
 
-/* Write YYYY-Www of the day's ISO week (9 bytes with the NUL). */
+/* Write YYYY-Www of the day's ISO week (9 bytes with the NUL), or nothing as above. */
 #define DAY_WEEK_TEXT 9
 const char *day_week_text(daynum day, char buffer[DAY_WEEK_TEXT]);
 
@@ -86,11 +88,11 @@ const char *day_month_name(int month);
  * year N (tables.md: north 07-01, south 01-01).
  */
 struct season_rule {
-    struct month_day starts;
+    struct month_day starts; /* not 29 February: the seasons would be of unlike days */
     bool northern;
 };
 
-/* First day of season `season`. */
+/* First day of season `season`; DAY_NONE when that is not in 0001-9999. */
 daynum day_season_start(struct season_rule rule, int season);
 
 /* The season that holds `day`. */
@@ -99,13 +101,14 @@ int day_season(struct season_rule rule, daynum day);
 /* Days since the start of the season that holds `day`; 0 on its first day. */
 int day_of_season(struct season_rule rule, daynum day);
 
-/* Days in season `season`: 365, or 366 when it holds a 29 February. */
+/* Days in season `season`: 365, or 366 when it holds a 29 February.  1 <= season <= 9999. */
 int day_season_length(struct season_rule rule, int season);
 
 /*
- * The day of season `season` that corresponds to day-of-season `index` of a season `from`, so
- * that calendar days match: 29 February maps to the 28th where the other season has none, and
- * days after it keep their month-day.  Used to lay a past year's weather into a coming season.
+ * The day of season `from` that corresponds to `day` of season `season`, calendar day for calendar
+ * day: used to lay a past season's weather into a coming one.  A 29 February asks for the 28th
+ * where `from` has none; the 29th of `from` is passed over where `season` has none.  DAY_NONE when
+ * it lies outside 0001 to 9999.
  */
 daynum day_map_season(struct season_rule rule, int season, daynum day, int from);
 
