@@ -2,7 +2,8 @@
  * number.h - strict decimal numbers: [+-]digits[.digits], nothing else.
  *
  * No exponent, hexadecimal, nan, locale, grouping or blanks, so that a cell means the same on every
- * machine.  At most 15 significant digits, which a double holds exactly enough to print back.
+ * machine.  At most 15 significant digits (counted from the first that is not 0), which a double
+ * holds exactly enough to print back, and at most 22 after the point.
  */
 #ifndef BASE_NUMBER_H
 #define BASE_NUMBER_H
@@ -11,7 +12,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/* The nearest double; false (output untouched) when the text is not such a number. */
+/* The nearest double, never -0; false (output untouched) when the text is not such a number. */
 bool number_parse(size_t length, const char *text, double *value);
 
 /* An optional sign and digits that fit int32. */
