@@ -37,7 +37,8 @@ struct conetide_day {
 
 /*
  * A curve is one function; `above` takes a day without fault (finite, tmin <= tmax) and a finite
- * threshold.  Another program may make curves of its own.
+ * threshold.  Another program may make curves of its own, of which no temperature exceeds tmax (or
+ * next_tmin where that is used).
  */
 struct conetide_curve {
     const char *name;   /* "sine" */

@@ -14,9 +14,13 @@
 #include "conetide/heat.h"
 
 #include <assert.h>
+#include <float.h>
 #include <math.h>
 
-static const double pi = 3.14159265358979323846;
+/* Without it the loop over days calls through a pointer twice a day. */
+#define ALWAYS_INLINE inline __attribute__((always_inline))
+
+static const double one_by_pi = 0.31830988618379067154;
 
 /* A temperature that holds all day. */
 static inline struct conetide_above above_constant(double temperature, double threshold)
@@ -47,7 +51,7 @@ static inline struct conetide_above sine_between(double low, double high, double
     base = threshold - mean;
     height = sqrt((high - threshold) * (threshold - low));
     angle = atan2(height, base); /* half of what lies above, of the full circle */
-    return (struct conetide_above){(height - base * angle) / pi, angle / pi};
+    return (struct conetide_above){(height - base * angle) * one_by_pi, angle * one_by_pi};
 }
 
 /* A straight line between low and high. */
@@ -91,16 +95,20 @@ static struct conetide_above above_sine(const struct conetide_day *day, double t
 /* The night after may stay warmer than the day was: the second half may rise. */
 static struct conetide_above above_double_triangle(const struct conetide_day *day, double threshold)
 {
-    return halves(
-        line_between(day->tmin, day->tmax, threshold),
-        line_between(fmin(day->tmax, day->next_tmin), fmax(day->tmax, day->next_tmin), threshold));
+    bool rises = day->next_tmin > day->tmax;
+
+    return halves(line_between(day->tmin, day->tmax, threshold),
+                  line_between(rises ? day->tmax : day->next_tmin,
+                               rises ? day->next_tmin : day->tmax, threshold));
 }
 
 static struct conetide_above above_double_sine(const struct conetide_day *day, double threshold)
 {
-    return halves(
-        sine_between(day->tmin, day->tmax, threshold),
-        sine_between(fmin(day->tmax, day->next_tmin), fmax(day->tmax, day->next_tmin), threshold));
+    bool rises = day->next_tmin > day->tmax;
+
+    return halves(sine_between(day->tmin, day->tmax, threshold),
+                  sine_between(rises ? day->tmax : day->next_tmin,
+                               rises ? day->next_tmin : day->tmax, threshold));
 }
 
 const struct conetide_curve conetide_average = {
@@ -213,70 +221,117 @@ static enum conetide_status rule_status(const struct conetide_heat_rule *rule)
                                                                : CONETIDE_BAD_THRESHOLDS;
 }
 
-static inline enum conetide_status day_status(const struct conetide_heat_rule *rule,
-                                              const struct conetide_day *day)
+/* Why a day is refused; the one test of nearly every day is that none of it holds. */
+static inline enum conetide_status day_status(bool uses_next_tmin, const struct conetide_day *day)
 {
-    if (!isfinite(day->tmin) || !isfinite(day->tmax))
+    bool is_next_missing = uses_next_tmin && !isfinite(day->next_tmin);
+
+    if (day->tmin <= day->tmax && day->tmin >= -DBL_MAX && day->tmax <= DBL_MAX)
+        return is_next_missing ? CONETIDE_MISSING : CONETIDE_OK;
+    if (!isfinite(day->tmin) || !isfinite(day->tmax) || is_next_missing)
         return CONETIDE_MISSING;
-    if (rule->curve->uses_next_tmin && !isfinite(day->next_tmin))
-        return CONETIDE_MISSING;
-    return day->tmin > day->tmax ? CONETIDE_REVERSED : CONETIDE_OK;
+    return CONETIDE_REVERSED;
 }
+
+typedef struct conetide_above above_function(const struct conetide_day *day, double threshold);
 
 /*
  * Heat that counts, of a rule and a day without fault.  A difference of nearly equal parts may fall
  * a rounding below 0, and `intermediate` is floored at 0 by definition: no day takes heat away, so
- * sums never fall.
+ * sums never fall.  The curve comes in parts, not by its struct: only so does gcc write a constant
+ * one out.
  */
-static inline double counted_heat(const struct conetide_heat_rule *rule,
-                                  const struct conetide_day *day)
+static ALWAYS_INLINE double counted_heat(above_function *above, bool uses_next_tmin,
+                                         const struct conetide_heat_rule *rule,
+                                         const struct conetide_day *day)
 {
-    struct conetide_above lower = rule->curve->above(day, rule->lower), upper;
-    double heat = lower.heat;
+    double heat = above(day, rule->lower).heat;
+    struct conetide_above upper;
 
-    if (rule->cutoff == CONETIDE_CUTOFF_NONE || lower.share <= 0.0)
-        return heat > 0.0 ? heat : 0.0;
-    upper = rule->curve->above(day, rule->upper);
-    heat -= upper.heat;
-    if (rule->cutoff == CONETIDE_CUTOFF_INTERMEDIATE)
+    if (rule->cutoff != CONETIDE_CUTOFF_NONE && (day->tmax > rule->upper || uses_next_tmin)) {
+        upper = above(day, rule->upper);
         heat -= upper.heat;
-    else if (rule->cutoff == CONETIDE_CUTOFF_VERTICAL)
-        heat -= (rule->upper - rule->lower) * upper.share;
+        if (rule->cutoff == CONETIDE_CUTOFF_INTERMEDIATE)
+            heat -= upper.heat;
+        else if (rule->cutoff == CONETIDE_CUTOFF_VERTICAL)
+            heat -= (rule->upper - rule->lower) * upper.share;
+    }
     return heat > 0.0 ? heat : 0.0;
 }
 
 enum conetide_status conetide_heat_day(const struct conetide_heat_rule *rule,
                                        const struct conetide_day *day, double *heat_units)
 {
+    const struct conetide_curve *curve = rule->curve;
     enum conetide_status status;
 
-    assert(rule->curve != NULL);
+    assert(curve != NULL);
     status = rule_status(rule);
     if (status == CONETIDE_OK)
-        status = day_status(rule, day);
-    *heat_units = status == CONETIDE_OK ? counted_heat(rule, day) : (double)NAN;
+        status = day_status(curve->uses_next_tmin, day);
+    *heat_units = status == CONETIDE_OK
+                      ? counted_heat(curve->above, curve->uses_next_tmin, rule, day)
+                      : (double)NAN;
     return status;
+}
+
+struct days {
+    size_t n;
+    const double *tmin;
+    const double *tmax;
+    double *heat_units;
+};
+
+static inline struct conetide_day day_of(const struct days *days, size_t i)
+{
+    return (struct conetide_day){days->tmin[i], days->tmax[i],
+                                 days->tmin[i + 1 < days->n ? i + 1 : i]};
+}
+
+/* All days of a rule without fault; returns the first day with one, or n. */
+static ALWAYS_INLINE size_t count_days(above_function *above, bool uses_next_tmin,
+                                       const struct conetide_heat_rule *rule,
+                                       const struct days *days)
+{
+    size_t bad_day = days->n;
+
+    for (size_t i = 0; i < days->n; i++) {
+        const struct conetide_day day = day_of(days, i);
+
+        if (day_status(uses_next_tmin, &day) == CONETIDE_OK) {
+            days->heat_units[i] = counted_heat(above, uses_next_tmin, rule, &day);
+        } else {
+            days->heat_units[i] = NAN;
+            bad_day = i < bad_day ? i : bad_day;
+        }
+    }
+    return bad_day;
 }
 
 enum conetide_status conetide_heat_days(const struct conetide_heat_rule *rule, size_t n,
                                         const double *tmin, const double *tmax, double *heat_units,
                                         size_t *bad_day)
 {
-    enum conetide_status first, status;
-    enum conetide_status of_rule;
+    const struct conetide_heat_rule own = *rule; /* cannot be what heat_units overwrites */
+    const struct days days = {n, tmin, tmax, heat_units};
+    struct conetide_day day;
+    enum conetide_status status;
 
-    assert(rule->curve != NULL);
-    of_rule = first = rule_status(rule);
-    *bad_day = first == CONETIDE_OK ? n : 0;
-    for (size_t i = 0; i < n; i++) {
-        struct conetide_day day = {tmin[i], tmax[i], i + 1 < n ? tmin[i + 1] : tmin[i]};
-
-        status = of_rule == CONETIDE_OK ? day_status(rule, &day) : of_rule;
-        heat_units[i] = status == CONETIDE_OK ? counted_heat(rule, &day) : (double)NAN;
-        if (status != CONETIDE_OK && first == CONETIDE_OK) {
-            first = status;
-            *bad_day = i;
-        }
+    assert(own.curve != NULL);
+    status = rule_status(&own);
+    if (status != CONETIDE_OK) {
+        for (size_t i = 0; i < n; i++)
+            heat_units[i] = NAN;
+        *bad_day = 0;
+        return status;
     }
-    return first;
+    /* the usual curve written out in the loop is half as fast again */
+    if (own.curve == &conetide_sine)
+        *bad_day = count_days(above_sine, false, &own, &days);
+    else
+        *bad_day = count_days(own.curve->above, own.curve->uses_next_tmin, &own, &days);
+    if (*bad_day == n)
+        return CONETIDE_OK;
+    day = day_of(&days, *bad_day);
+    return day_status(own.curve->uses_next_tmin, &day);
 }
