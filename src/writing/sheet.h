@@ -16,7 +16,7 @@
 
 enum cell_kind {
     CELL_TEXT,
-    CELL_DAY,         /* text: "Tue 2 Mar 2027" when titled long, else 2027-03-02 */
+    CELL_DAY, /* text: "Tue 2 Mar 2027" when `digits` is 1, else 2027-03-02 */
     CELL_INTEGER,
     CELL_NUMBER,      /* `digits` after the point */
     CELL_TEMPERATURE, /* deg C in `number`; name ends in _c */
@@ -25,17 +25,23 @@ enum cell_kind {
     CELL_CHANCE       /* 0 to 1; text shows per cent: "87 %", CSV 0.87 */
 };
 
-enum column_where { COLUMN_EVERYWHERE, COLUMN_TEXT_ONLY, COLUMN_DATA_ONLY };
+enum column_where {
+    COLUMN_EVERYWHERE,
+    COLUMN_TEXT_ONLY,
+    COLUMN_DATA_ONLY,
+    COLUMN_HEADING, /* text only: a line before the first row and wherever its value changes */
+    COLUMN_BELOW    /* text only: a line of its own under the row, when it is not missing */
+};
 
 struct sheet_column {
     const char *name;  /* in CSV and JSON: "bag_by_p50" */
-    const char *title; /* in text: "bag by"; NULL: the name */
+    const char *title; /* in text: "bag by", its unit is added; NULL: the name less its unit */
     enum cell_kind kind;
     int digits;
     enum column_where where;
 };
 
-/* Missing is text NULL, day DAY_NONE, number NaN; DAY_NEVER prints "not reached" in text and CSV. */
+/* Missing is text NULL, day DAY_NONE, number NaN; DAY_NEVER prints "not reached". */
 union cell {
     const char *text;
     double number;
@@ -48,8 +54,8 @@ struct sheet {
     size_t column_count;
     union cell *cells; /* row by row */
     size_t row_count, row_capacity;
-    const char *schema;      /* name and version of the columns: "conetide flowering 1" */
-    struct text head, foot;  /* lines printed before and after in text only */
+    const char *schema;     /* name and version of the columns: "conetide flowering 1" */
+    struct text head, foot; /* lines printed before and after in text only */
 };
 
 void sheet_init(struct sheet *sheet, struct arena *arena, const char *schema, size_t column_count,
@@ -60,15 +66,17 @@ union cell *sheet_row(struct sheet *sheet);
 
 struct sheet_style {
     bool units_us;
-    bool plain;       /* CSV without the apostrophe that keeps spreadsheets from computing text */
-    size_t columns;   /* text: display columns to fit, 0: as wide as needed */
-    int digits;       /* -1: each column's own; else digits of every number, temperature and heat */
+    bool plain;     /* CSV without the apostrophe that keeps spreadsheets from computing text */
+    size_t columns; /* text: display columns to fit, 0: as wide as needed */
+    int digits;     /* -1: each column's own; else digits of every number, temperature and heat */
 };
 
-/* Aligned table, head above, foot below, text made printable. */
+/* Aligned table, head above, foot below, text made printable.  A table wider than `columns` breaks
+ * its text cells over lines; nothing is cut. */
 void sheet_write_text(const struct sheet *sheet, struct sheet_style style, struct text *out);
 
-/* RFC 4180 with LF; text cells that begin with = + - @ or tab get one apostrophe unless plain. */
+/* RFC 4180 with LF; text cells that begin with = + - @ or tab get one apostrophe unless plain.  So
+ * do those that begin so after apostrophes of their own: a reader takes one off of all of them. */
 void sheet_write_csv(const struct sheet *sheet, struct sheet_style style, struct text *out);
 
 /* {"schema": ..., "rows": [{...}, ...]}, keys in column order, missing null, shortest round-trip

@@ -1,0 +1,60 @@
+#include "writing/words.h"
+
+#include <math.h>
+
+/* Days that no calendar has; false when `day` is one. */
+static bool add_unknown(struct text *out, daynum day)
+{
+    if (day != DAY_NONE && day != DAY_NEVER)
+        return false;
+    text_add(out, day == DAY_NONE ? "-" : "not reached");
+    return true;
+}
+
+void words_add_day(struct text *out, daynum day)
+{
+    if (add_unknown(out, day))
+        return;
+    struct civil civil = day_to_civil(day);
+    text_addf(out, "%s %d %s %d", day_weekday_name(day_weekday(day)), civil.day,
+              day_month_name(civil.month), civil.year);
+}
+
+void words_add_day_short(struct text *out, daynum day)
+{
+    if (add_unknown(out, day))
+        return;
+    struct civil civil = day_to_civil(day);
+    text_addf(out, "%d %s", civil.day, day_month_name(civil.month));
+}
+
+void words_add_range(struct text *out, daynum from, daynum to)
+{
+    if (from == to || from == DAY_NONE || to == DAY_NONE || from == DAY_NEVER) {
+        words_add_day_short(out, from == DAY_NONE ? to : from);
+        return;
+    }
+    if (to == DAY_NEVER) {
+        text_add(out, "from ");
+        words_add_day_short(out, from);
+        return;
+    }
+    struct civil first = day_to_civil(from), last = day_to_civil(to);
+    if (first.month == last.month && first.year == last.year)
+        text_addf(out, "%d-", first.day);
+    else
+        text_addf(out, "%d %s-", first.day, day_month_name(first.month));
+    words_add_day_short(out, to);
+}
+
+void words_add_chance(struct text *out, double chance)
+{
+    if (!isfinite(chance))
+        text_add(out, "-");
+    else if (chance > 0 && chance < 0.01)
+        text_add(out, "<1 %");
+    else if (chance > 0.99 && chance < 1)
+        text_add(out, ">99 %");
+    else
+        text_addf(out, "%.0f %%", chance * 100);
+}

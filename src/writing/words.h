@@ -1,0 +1,22 @@
+/*
+ * words.h - days and chances as people read them.
+ */
+#ifndef WRITING_WORDS_H
+#define WRITING_WORDS_H
+
+#include "base/day.h"
+#include "base/text.h"
+
+/* "Tue 2 Mar 2027"; "not reached" for DAY_NEVER, "-" for DAY_NONE. */
+void words_add_day(struct text *out, daynum day);
+
+/* "2 Mar": where the year stands beside it. */
+void words_add_day_short(struct text *out, daynum day);
+
+/* "28 Feb-9 Mar", "2-9 Mar", "2 Mar"; to "not reached": "from 28 Feb". */
+void words_add_range(struct text *out, daynum from, daynum to);
+
+/* "87 %"; what is neither 0 nor 1 is never shown as such: "<1 %", ">99 %".  NaN: "-". */
+void words_add_chance(struct text *out, double chance);
+
+#endif
