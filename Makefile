@@ -60,6 +60,17 @@ $(call room_archive,$(1)): $(call room_objects,$(1))
 endef
 $(foreach room,$(ROOMS),$(eval $(call room_rule,$(room))))
 
+# The tables of data/defaults travel inside the program.
+DEFAULTS := $(wildcard data/defaults/*.csv)
+$(B)/generated/shipped.c: $(DEFAULTS) src/cli/shipped.sh
+	@mkdir -p $(@D)
+	sh src/cli/shipped.sh $(DEFAULTS) > $@
+
+$(B)/generated/shipped.o: $(B)/generated/shipped.c
+	$(CC) $(CFLAGS_ALL) -c -o $@ $<
+
+$(B)/cli.a: $(B)/generated/shipped.o
+
 $(B)/conetide: $(B)/cli/main.o $(call archives,$(LINKS_cli))
 	$(CC) $(LDFLAGS_ALL) -o $@ $^ $(LIBS_cli) -lm
 

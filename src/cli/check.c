@@ -1,0 +1,130 @@
+/* check.c - "check": every fault of a programme folder, all at once. */
+#include "cli/command.h"
+
+#include <string.h>
+
+static const struct option_row check_options[] = {
+    OPTION("strict", NULL, OPTION_FLAG, strict, "warnings count as errors for the exit status"),
+    OPTIONS_END,
+};
+
+static const struct sheet_column fault_columns[] = {
+    {"file", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    {"line", NULL, CELL_INTEGER, 0, COLUMN_EVERYWHERE},
+    {"cell", NULL, CELL_INTEGER, 0, COLUMN_EVERYWHERE},
+    {"level", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    {"code", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    {"message", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+};
+
+#define FAULT_COLUMNS (sizeof fault_columns / sizeof *fault_columns)
+
+static struct sheet faults_sheet(const struct diags *diags, struct arena *arena)
+{
+    struct sheet sheet;
+
+    sheet_init(&sheet, arena, "conetide check 1", FAULT_COLUMNS, fault_columns);
+    for (size_t i = 0; i < diags->count; i++) {
+        const struct diag *diag = &diags->list[i];
+        union cell *row = sheet_row(&sheet);
+
+        row[0].text = diag->place.file;
+        if (diag->place.line)
+            row[1].number = diag->place.line;
+        if (diag->place.cell)
+            row[2].number = diag->place.cell;
+        row[3].text = diag->level == DIAG_ERROR ? "error" : "warning";
+        row[4].text = diag->code;
+        row[5].text = diag->message;
+    }
+    return sheet;
+}
+
+static void add_count(struct text *out, size_t count, const char *one, const char *many)
+{
+    text_addf(out, "%zu %s", count, count == 1 ? one : many);
+}
+
+static void add_summary(struct session *session)
+{
+    const struct orchard *orchard = &session->orchard;
+    struct text *out = &session->out;
+    char day[DAY_TEXT];
+    size_t own_thresholds = 0;
+
+    for (size_t i = 0; i < orchard->thresholds.count; i++)
+        own_thresholds += !orchard->thresholds.list[i].shipped;
+    text_addf(out, "%s: ", session->operands[0]);
+    add_count(out, session->diags.errors, "error", "errors");
+    text_add(out, ", ");
+    add_count(out, session->diags.warnings, "warning", "warnings");
+    text_add(out, "\nread: ");
+    add_count(out, orchard->sites.count, "site", "sites");
+    text_add(out, ", ");
+    add_count(out, orchard->trees.count, "tree", "trees");
+    text_add(out, ", ");
+    add_count(out, orchard->selections.count, "selection", "selections");
+    text_add(out, ", ");
+    add_count(out, orchard->grafts.count, "graft", "grafts");
+    text_add(out, ", ");
+    add_count(out, orchard->crosses.count, "cross", "crosses");
+    text_add(out, ", ");
+    add_count(out, orchard->lots.count, "pollen lot", "pollen lots");
+    text_add(out, ", ");
+    add_count(out, orchard->notes.count, "note", "notes");
+    text_add(out, ", ");
+    add_count(out, own_thresholds, "local threshold", "local thresholds");
+    text_add(out, "\n");
+    for (size_t i = 0; i < orchard->records.count; i++) {
+        const struct record *record = &orchard->records.list[i];
+
+        if (record->count == 0)
+            continue;
+        text_addf(out, "weather of %s: %s to ", record->station, day_text(record->first_day, day));
+        text_addf(out, "%s\n", day_text(record->first_day + (daynum)record->count - 1, day));
+    }
+}
+
+static enum exit_status run_check(struct session *session)
+{
+    enum exit_status status = session_read(session);
+    struct diags *diags = &session->diags;
+
+    if (status != STATUS_DONE)
+        return status;
+    session_set_day(session);
+    if (session->options.as_of != DAY_NONE)
+        orchard_as_of(&session->orchard, session->as_of);
+    orchard_link(&session->orchard, diags);
+    orchard_audit(&session->orchard, session->as_of, diags);
+    (void)state_of(&session->orchard, session->arena, diags);
+    (void)pedigree_of(&session->orchard, session->arena, diags);
+    diags_sort(diags);
+    if (session->options.format && session_format(session) != FORMAT_TEXT) {
+        struct sheet sheet = faults_sheet(diags, session->arena);
+
+        session_sheet(session, &sheet);
+    } else {
+        diags_write(diags, &session->out);
+        add_summary(session);
+    }
+    if (diags->errors > 0 || (session->options.strict && diags->warnings > 0))
+        return STATUS_FAULTS;
+    return STATUS_DONE;
+}
+
+const struct command command_check = {
+    .name = "check",
+    .summary = "every fault in the tables of a programme folder, at once",
+    .operands = "FOLDER",
+    .operands_least = 1,
+    .operands_most = 1,
+    .formats = "text csv json",
+    .options = check_options,
+    .about = "Each fault is a line `file:line:cell: error: what was found, what was expected, what "
+             "to do [code]`; cell is the number of the cell in the row, as a spreadsheet user "
+             "counts. Text is the form everywhere unless another is asked for. Without --as-of "
+             "every row is checked, whatever its date. Status 1 when there are errors.",
+    .example = "conetide check my-programme",
+    .run = run_check,
+};

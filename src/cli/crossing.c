@@ -1,0 +1,48 @@
+/* crossing.c - "crossing": the dated crossing schedule. */
+#include "cli/command.h"
+
+#include "cli/crossing_plan.h"
+
+static const struct option_row crossing_options[] = {
+    OPTION("shortfalls", NULL, OPTION_FLAG, shortfalls,
+           "instead of the schedule: what could not be planned, and why"),
+    OPTIONS_END,
+};
+
+static enum exit_status run_crossing(struct session *session)
+{
+    struct planned planned;
+    enum exit_status status = session_crossing(session, &planned);
+    struct sheet schedule, short_of;
+
+    if (status != STATUS_DONE)
+        return status;
+    short_of = shortfalls_sheet(&planned.plan, &planned.opened.run);
+    if (session->options.shortfalls) {
+        session_sheet(session, &short_of);
+        return STATUS_DONE;
+    }
+    schedule = crossing_sheet(&planned.plan, &planned.opened.run);
+    session_sheet(session, &schedule);
+    if (session_format(session) == FORMAT_TEXT) {
+        text_add(&session->out, "\n");
+        session_sheet(session, &short_of);
+    }
+    return STATUS_DONE;
+}
+
+const struct command command_crossing = {
+    .name = "crossing",
+    .summary = "the dated crossing schedule: bag, pollinate, pollinate again, unbag",
+    .operands = "FOLDER",
+    .operands_least = 1,
+    .operands_most = 1,
+    .formats = "text csv json",
+    .options = crossing_options,
+    .about =
+        "A row a visit. The season of the as-of day is planned within the crews' minutes; what "
+        "it leaves short is pencilled into the next. Text ends with the list of what could not "
+        "be planned; --shortfalls gives that list alone, in any form.",
+    .example = "conetide crossing --format csv my-programme > schedule.csv",
+    .run = run_crossing,
+};

@@ -1,0 +1,162 @@
+/*
+ * main.c - parse, run, print, leave: the imperative shell around everything else.
+ *
+ * Only here are standard streams written and is the exit status given; a result is printed whole
+ * after the command is done, so that no fault leaves half of one.
+ */
+#include "cli/command.h"
+#include "cli/files.h"
+#include "cli/session.h"
+
+#include <errno.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+static void memory_refused(size_t bytes)
+{
+    char line[96];
+    int length = snprintf(line, sizeof line, "conetide: no memory for %zu more bytes\n", bytes);
+
+    if (length > 0)
+        (void)!write(STDERR_FILENO, line, (size_t)length);
+    _exit(STATUS_SYSTEM);
+}
+
+daynum session_today(double utc_offset_h)
+{
+    long long seconds = (long long)time(NULL) + (long long)(utc_offset_h * 3600.0);
+
+    return (daynum)(seconds / 86400); /* the clock stands after 1970: no negative seconds */
+}
+
+static bool has_form(const char *formats, const char *form)
+{
+    size_t length = strlen(form);
+
+    for (const char *at = strstr(formats, form); at; at = strstr(at + 1, form))
+        if ((at == formats || at[-1] == ' ') && (at[length] == ' ' || at[length] == '\0'))
+            return length > 0;
+    return false;
+}
+
+/* What is common to all commands: false when the line cannot be run. */
+static bool check_usage(struct session *session)
+{
+    const struct options *options = &session->options;
+    const struct command *command = session->command;
+
+    if (options->format && !has_form(command->formats, options->format)) {
+        session_say(session, "--format is '%s', not one of: %s", options->format, command->formats);
+        return false;
+    }
+    if (options->units && strcmp(options->units, "si") != 0 && strcmp(options->units, "us") != 0) {
+        session_say(session, "--units is '%s', not si or us", options->units);
+        return false;
+    }
+    if (session->operand_count < command->operands_least ||
+        session->operand_count > command->operands_most) {
+        session_say(session, "expected %s, see conetide %s --help", command->operands,
+                    command->name);
+        return false;
+    }
+    return true;
+}
+
+static enum exit_status run_command(struct session *session, int argc, char **argv)
+{
+    struct text fault;
+
+    text_init(&fault, session->arena);
+    session->operands = ARENA_ARRAY(session->arena, (size_t)argc, const char *);
+    if (!options_parse(argc, argv, session->command->options, &session->options, session->operands,
+                       &session->operand_count, &fault)) {
+        session_say(session, "%s, see conetide %s --help", fault.bytes, session->command->name);
+        return STATUS_USAGE;
+    }
+    if (session->options.help) {
+        help_write(session->command, &session->out);
+        return STATUS_DONE;
+    }
+    if (session->options.version) {
+        text_add(&session->out, "conetide " CONETIDE_VERSION "\n");
+        return STATUS_DONE;
+    }
+    if (!check_usage(session))
+        return STATUS_USAGE;
+    return session->command->run(session);
+}
+
+static enum exit_status unknown_command(struct session *session, const char *word)
+{
+    const char *names[32], *nearest;
+    size_t count = 0;
+
+    for (const struct command *const *command = commands; *command; command++)
+        names[count++] = (*command)->name;
+    nearest = text_nearest(word, count, names);
+    session_say(session, "there is no command '%s'%s%s%s, see conetide --help", word,
+                nearest ? ", did you mean " : "", nearest ? nearest : "", nearest ? "?" : "");
+    return STATUS_USAGE;
+}
+
+static enum exit_status dispatch(struct session *session, int argc, char **argv)
+{
+    const char *word = argc > 1 ? argv[1] : "--help";
+
+    if (strcmp(word, "--help") == 0 || strcmp(word, "help") == 0) {
+        help_write(argc > 2 ? command_named(argv[2]) : NULL,
+                   argc > 1 ? &session->out : &session->err);
+        return argc > 1 ? STATUS_DONE : STATUS_USAGE;
+    }
+    if (strcmp(word, "--version") == 0) {
+        text_add(&session->out, "conetide " CONETIDE_VERSION "\n");
+        return STATUS_DONE;
+    }
+    session->command = command_named(word);
+    if (!session->command)
+        return unknown_command(session, word);
+    return run_command(session, argc - 1, argv + 1);
+}
+
+/* The result, whole, to --out or to standard output.  A reader that has gone away is no fault. */
+static enum exit_status print_result(struct session *session)
+{
+    const struct text *out = &session->out;
+    const char *path = session->options.out;
+
+    if (path) {
+        if (file_replace(path, out->length, out->bytes, session->arena))
+            return STATUS_DONE;
+        session_say(session, "%s: %s", path, strerror(errno));
+        return STATUS_SYSTEM;
+    }
+    if (file_write_all(STDOUT_FILENO, out->length, out->bytes) || errno == EPIPE)
+        return STATUS_DONE;
+    session_say(session, "standard output: %s", strerror(errno));
+    return STATUS_SYSTEM;
+}
+
+int main(int argc, char **argv)
+{
+    struct arena arena;
+    struct session session = {.arena = &arena, .to_terminal = isatty(STDOUT_FILENO) == 1};
+    enum exit_status status, printed = STATUS_DONE;
+
+    (void)signal(SIGPIPE, SIG_IGN);
+    arena_init(&arena, memory_refused);
+    options_init(&session.options);
+    diags_init(&session.diags, &arena);
+    orchard_init(&session.orchard, &arena);
+    text_init(&session.out, &arena);
+    text_init(&session.err, &arena);
+    status = dispatch(&session, argc, argv);
+    if (status == STATUS_DONE || status == STATUS_FAULTS)
+        printed = print_result(&session);
+    (void)file_write_all(STDERR_FILENO, session.err.length, session.err.bytes);
+    arena_release(&arena);
+    return (int)(printed != STATUS_DONE ? printed : status);
+}

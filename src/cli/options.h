@@ -1,0 +1,62 @@
+/*
+ * options.h - the command line as a table: parsing and help come from the same rows.
+ */
+#ifndef CLI_OPTIONS_H
+#define CLI_OPTIONS_H
+
+#include "base/arena.h"
+#include "base/day.h"
+#include "base/text.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+struct options {
+    bool help, version, strict, plain, shortfalls;
+    const char *format, *units, *out, *clock, *curve, *cutoff;
+    daynum as_of, from, to, week, day; /* DAY_NONE: not given */
+    struct month_day start;            /* month 0: not given */
+    double lower_c, upper_c;           /* NaN: not given */
+    int digits;                        /* -1: not given */
+};
+
+enum option_kind {
+    OPTION_FLAG,
+    OPTION_WORD,
+    OPTION_DATE,
+    OPTION_WEEK, /* to its Monday */
+    OPTION_MONTH_DAY,
+    OPTION_TEMPERATURE, /* 10, 10c or 50f, to deg C */
+    OPTION_DIGITS       /* 0 to 15 */
+};
+
+struct option_row {
+    const char *name, *argument;
+    enum option_kind kind;
+    size_t offset; /* in struct options */
+    const char *help;
+};
+
+#define OPTION(name, argument, kind, member, help)                                                 \
+    {                                                                                              \
+        name, argument, kind, offsetof(struct options, member), help                               \
+    }
+#define OPTIONS_END                                                                                \
+    {                                                                                              \
+        NULL, NULL, OPTION_FLAG, 0, NULL                                                           \
+    }
+
+/* Options that every command has. */
+extern const struct option_row common_options[];
+
+void options_init(struct options *options);
+
+/*
+ * Parse argv[1..] by the rows of `own` (NULL: none) and the common ones; options may stand
+ * anywhere,
+ * `--` ends them.  Operands go to operands[*operand_count].  false: `fault` says why.
+ */
+bool options_parse(int argc, char **argv, const struct option_row *own, struct options *options,
+                   const char **operands, size_t *operand_count, struct text *fault);
+
+#endif

@@ -1,0 +1,356 @@
+#include "cli/session.h"
+
+#include "cli/command.h"
+#include "cli/files.h"
+#include "cli/shipped.h"
+#include "reading/reading.h"
+
+#include <errno.h>
+#include <stdarg.h>
+#include <string.h>
+
+void session_say(struct session *session, const char *format, ...)
+{
+    va_list arguments;
+    struct text message;
+
+    text_init(&message, session->arena);
+    va_start(arguments, format);
+    text_addv(&message, format, arguments);
+    va_end(arguments);
+    text_add(&session->err, "conetide: ");
+    if (session->command)
+        text_addf(&session->err, "%s: ", session->command->name);
+    text_add_printable(&session->err, message.bytes);
+    text_add(&session->err, "\n");
+}
+
+static enum exit_status refused(struct session *session, const char *path, int problem)
+{
+    session_say(session, "%s: %s", path, strerror(problem));
+    return STATUS_SYSTEM;
+}
+
+/* What to do with an open source: read_table, read_program or read_weather behind one face. */
+struct reading {
+    struct session *session;
+    const char *table;   /* one of reading_tables, or NULL */
+    const char *station; /* of a weather file, or NULL: program.json */
+};
+
+static bool read_source(const struct reading *reading, const struct source *source)
+{
+    struct session *session = reading->session;
+
+    if (reading->table)
+        return read_table(&session->orchard, reading->table, source, false, &session->diags);
+    if (reading->station)
+        return read_weather(&session->orchard, reading->station, source, &session->diags);
+    return read_program(&session->orchard, source, &session->diags);
+}
+
+static enum exit_status read_path(const struct reading *reading, const char *path)
+{
+    struct session *session = reading->session;
+    struct file_source file;
+    struct source source;
+    enum exit_status status = STATUS_DONE;
+
+    if (!file_open(path, &file))
+        return refused(session, path, errno);
+    source = file_as_source(path, &file);
+    if (!read_source(reading, &source))
+        status = refused(session, path, file.problem ? file.problem : ENOMEM);
+    file_close(&file);
+    return status;
+}
+
+static const char *path_in(struct session *session, const char *folder, const char *name)
+{
+    size_t length = strlen(folder);
+
+    while (length > 1 && folder[length - 1] == '/')
+        length--;
+    return arena_printf(session->arena, "%.*s/%s", (int)length, folder, name);
+}
+
+/* A file that may be missing; a table that is needed and missing is a fault of the folder. */
+static enum exit_status read_optional(const struct reading *reading, const char *path, bool needed)
+{
+    struct session *session = reading->session;
+
+    switch (file_kind_of(path)) {
+    case FILE_ABSENT:
+        if (needed)
+            diag_error(&session->diags, (struct place){.file = path}, "missing-table",
+                       "there is no such file, and nothing can be planned without it, write one "
+                       "(docs/tables.md has every column)");
+        return STATUS_DONE;
+    case FILE_REGULAR:
+    case FILE_OTHER:
+        return read_path(reading, path);
+    case FILE_FOLDER:
+        return refused(session, path, EISDIR);
+    case FILE_REFUSED:
+        break;
+    }
+    return refused(session, path, errno);
+}
+
+/* Shipped rows follow the folder's; a folder with a tasks.csv of its own keeps that alone, so that
+ * a task taken out of it disappears. */
+static void read_shipped(struct session *session, bool own_tasks)
+{
+    for (const struct shipped *shipped = shipped_tables; shipped->table; shipped++) {
+        struct memory_source memory;
+        const char *name = arena_printf(session->arena, "defaults/%s", shipped->table);
+        struct source source =
+            source_of_memory(name, &memory, shipped->length, (const char *)shipped->bytes);
+
+        if (own_tasks && strcmp(shipped->table, "tasks.csv") == 0)
+            continue;
+        (void)read_table(&session->orchard, shipped->table, &source, true,
+                         &session->diags); /* memory never fails */
+    }
+}
+
+static enum exit_status read_tables(struct session *session, const char *folder)
+{
+    bool own_tasks = false;
+
+    for (const char *const *table = reading_tables; *table; table++) {
+        struct reading reading = {.session = session, .table = *table};
+        const char *path = path_in(session, folder, *table);
+        enum exit_status status = read_optional(&reading, path, reading_table_required(*table));
+
+        if (status != STATUS_DONE)
+            return status;
+        if (strcmp(*table, "tasks.csv") == 0)
+            own_tasks = file_kind_of(path) == FILE_REGULAR;
+    }
+    read_shipped(session, own_tasks);
+    return STATUS_DONE;
+}
+
+/* A table whose name is nearly right would be passed over in silence: say so. */
+static void warn_strangers(struct session *session, const char *folder, size_t count,
+                           const char *const *names)
+{
+    size_t tables = 0;
+
+    while (reading_tables[tables])
+        tables++;
+    for (size_t i = 0; i < count; i++) {
+        size_t length = strlen(names[i]);
+        const char *nearest;
+        bool known = false;
+
+        if (length < 4 || strcmp(names[i] + length - 4, ".csv") != 0)
+            continue;
+        for (size_t t = 0; t < tables; t++)
+            known = known || strcmp(names[i], reading_tables[t]) == 0;
+        if (known)
+            continue;
+        nearest = text_nearest(names[i], tables, reading_tables);
+        diag_warning(&session->diags, (struct place){.file = path_in(session, folder, names[i])},
+                     "unread-table", "this is no table of a programme folder and is not read%s%s",
+                     nearest ? ", did you mean " : "", nearest ? nearest : "");
+    }
+}
+
+/* Is `stem` the station's name, or that name, a hyphen and more? */
+static bool belongs_to(const char *stem, size_t stem_length, const char *station)
+{
+    size_t length = strlen(station);
+
+    return stem_length >= length && strncmp(stem, station, length) == 0 &&
+           (stem_length == length || stem[length] == '-');
+}
+
+/* The station that a weather file's stem names: the longest known one that it begins with. */
+static const char *station_of(const struct session *session, const char *stem, size_t length)
+{
+    const struct orchard *orchard = &session->orchard;
+    const char *best = NULL;
+
+    for (size_t i = 0; i < orchard->stations.count; i++) {
+        const char *name = orchard->stations.list[i].name;
+
+        if (name && belongs_to(stem, length, name) && (!best || strlen(name) > strlen(best)))
+            best = name;
+    }
+    for (size_t i = 0; i < orchard->sites.count; i++) {
+        const char *name = orchard->sites.list[i].station_name;
+
+        if (name && belongs_to(stem, length, name) && (!best || strlen(name) > strlen(best)))
+            best = name;
+    }
+    return best;
+}
+
+static enum exit_status read_weather_file(struct session *session, const char *folder,
+                                          const char *name)
+{
+    size_t length = strlen(name);
+    const char *path = path_in(session, folder, name);
+    struct place place = {.file = path};
+    struct reading reading = {.session = session};
+
+    if (length < 5 || strcmp(name + length - 4, ".csv") != 0) {
+        if (name[0] != '.')
+            diag_warning(&session->diags, place, "unread-weather",
+                         "weather is read from files named STATION.csv, this one is not read");
+        return STATUS_DONE;
+    }
+    reading.station = station_of(session, name, length - 4);
+    if (!reading.station) {
+        diag_warning(&session->diags, place, "unknown-station-file",
+                     "no station in sites.csv or stations.csv has this name, the file is not read, "
+                     "rename it or add the station");
+        return STATUS_DONE;
+    }
+    return read_optional(&reading, path, false);
+}
+
+static enum exit_status read_all_weather(struct session *session, const char *folder)
+{
+    const char *weather = path_in(session, folder, "weather");
+    const char *const *names;
+    size_t count;
+
+    if (file_kind_of(weather) == FILE_ABSENT)
+        return STATUS_DONE;
+    if (!file_list(weather, session->arena, &names, &count))
+        return refused(session, weather, errno);
+    for (size_t i = 0; i < count; i++) {
+        enum exit_status status = read_weather_file(session, weather, names[i]);
+
+        if (status != STATUS_DONE)
+            return status;
+    }
+    return STATUS_DONE;
+}
+
+enum exit_status session_read(struct session *session)
+{
+    const char *folder = session->operands[0];
+    struct reading program = {.session = session};
+    const char *const *names;
+    size_t count;
+    enum exit_status status;
+
+    if (file_kind_of(folder) == FILE_REGULAR) {
+        session_say(session, "%s is a file, and a programme folder was expected", folder);
+        return STATUS_USAGE;
+    }
+    if (!file_list(folder, session->arena, &names, &count))
+        return refused(session, folder, errno);
+    status = read_optional(&program, path_in(session, folder, "program.json"), false);
+    if (status == STATUS_DONE)
+        status = read_tables(session, folder);
+    if (status == STATUS_DONE)
+        status = read_all_weather(session, folder);
+    warn_strangers(session, folder, count, names);
+    return status;
+}
+
+/* "Today" where the work is: the UTC day may be another one.  The site that is first by name rules,
+ * so that the order of rows does not. */
+static daynum today_at_site(const struct session *session)
+{
+    const struct orchard *orchard = &session->orchard;
+    const struct site *first = NULL;
+
+    for (size_t i = 0; i < orchard->sites.count; i++) {
+        const struct site *site = &orchard->sites.list[i];
+
+        if (!(site->utc_offset_h >= -14 && site->utc_offset_h <= 14))
+            continue;
+        if (!first || strcmp(site->name, first->name) < 0)
+            first = site;
+    }
+    return session_today(first ? first->utc_offset_h : 0);
+}
+
+static enum exit_status told(struct session *session)
+{
+    diags_sort(&session->diags);
+    if (session->diags.errors == 0)
+        return STATUS_DONE;
+    diags_write(&session->diags, &session->err);
+    session_say(session, "%zu fault%s in the input, so there is no result", session->diags.errors,
+                session->diags.errors == 1 ? "" : "s");
+    return STATUS_INPUT;
+}
+
+void session_set_day(struct session *session)
+{
+    session->today = today_at_site(session);
+    session->as_of = session->options.as_of != DAY_NONE ? session->options.as_of : session->today;
+}
+
+enum exit_status session_open(struct session *session)
+{
+    enum exit_status status = session_read(session);
+
+    if (status != STATUS_DONE)
+        return status;
+    session_set_day(session);
+    orchard_as_of(&session->orchard, session->as_of);
+    orchard_link(&session->orchard, &session->diags);
+    orchard_audit(&session->orchard, session->as_of, &session->diags);
+    return STATUS_DONE;
+}
+
+enum exit_status session_plan(struct session *session, struct opened *opened)
+{
+    enum exit_status status = session_open(session);
+
+    if (status != STATUS_DONE)
+        return status;
+    opened->state = state_of(&session->orchard, session->arena, &session->diags);
+    opened->pedigree = pedigree_of(&session->orchard, session->arena, &session->diags);
+    opened->dates = dates_new(&session->orchard, session->arena);
+    opened->run = (struct page_run){.orchard = &session->orchard,
+                                    .as_of = session->as_of,
+                                    .dates = opened->dates,
+                                    .arena = session->arena};
+    return told(session);
+}
+
+enum format session_format(const struct session *session)
+{
+    const char *name = session->options.format;
+
+    if (!name)
+        return session->to_terminal && !session->options.out ? FORMAT_TEXT : FORMAT_CSV;
+    if (strcmp(name, "csv") == 0)
+        return FORMAT_CSV;
+    if (strcmp(name, "json") == 0)
+        return FORMAT_JSON;
+    return strcmp(name, "html") == 0 ? FORMAT_HTML : FORMAT_TEXT;
+}
+
+void session_sheet(struct session *session, const struct sheet *sheet)
+{
+    const struct options *options = &session->options;
+    struct sheet_style style = {
+        .units_us =
+            options->units ? strcmp(options->units, "us") == 0 : session->orchard.program.units_us,
+        .plain = options->plain,
+        .digits = options->digits,
+    };
+
+    switch (session_format(session)) {
+    case FORMAT_CSV:
+        sheet_write_csv(sheet, style, &session->out);
+        break;
+    case FORMAT_JSON:
+        sheet_write_json(sheet, style, &session->out);
+        break;
+    case FORMAT_TEXT:
+    case FORMAT_HTML:
+        sheet_write_text(sheet, style, &session->out);
+        break;
+    }
+}

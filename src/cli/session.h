@@ -1,0 +1,76 @@
+/*
+ * session.h - one run: its memory, its folder, its day, its output.
+ */
+#ifndef CLI_SESSION_H
+#define CLI_SESSION_H
+
+#include "base/arena.h"
+#include "base/diag.h"
+#include "base/text.h"
+#include "cli/options.h"
+#include "cli/status.h"
+#include "orchard/orchard.h"
+#include "orchard/pedigree.h"
+#include "orchard/state.h"
+#include "planning/dates.h"
+#include "writing/pages.h"
+#include "writing/sheet.h"
+
+#include <stdbool.h>
+
+struct command;
+
+struct session {
+    const struct command *command;
+    struct options options;
+    const char **operands;
+    size_t operand_count;
+    struct arena *arena;
+    struct diags diags;
+    struct orchard orchard;
+    daynum today;     /* the clock's day at the folder's first site */
+    daynum as_of;     /* --as-of, or today */
+    bool to_terminal; /* the result goes to a terminal */
+    struct text out;  /* the result */
+    struct text err;  /* messages */
+};
+
+/* "conetide: COMMAND: ..." on the messages. */
+void session_say(struct session *session, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+/*
+ * Read every table, program.json and the weather of the folder operands[0] and the shipped tables.
+ * STATUS_DONE, STATUS_USAGE (no such folder) or STATUS_SYSTEM.  Faults of the data are in diags.
+ */
+enum exit_status session_read(struct session *session);
+
+/* The clock's day at so many hours east of Greenwich: the one place that asks the clock. */
+daynum session_today(double utc_offset_h);
+
+/* Set today and as_of from the options, the clock and the sites that were read. */
+void session_set_day(struct session *session);
+
+/* As session_read, then forget what lies after as-of, link and audit.  Faults of
+ * the data stay in diags: session_plan, or the command, tells them. */
+enum exit_status session_open(struct session *session);
+
+/* The nouns that a planning command starts from, after session_open. */
+struct opened {
+    const struct state *state;
+    const struct pedigree *pedigree;
+    struct dates *dates;
+    struct page_run run;
+};
+/* STATUS_INPUT when notes and tables contradict each other. */
+enum exit_status session_plan(struct session *session, struct opened *opened);
+
+enum format { FORMAT_TEXT, FORMAT_CSV, FORMAT_JSON, FORMAT_HTML };
+
+/* The format asked for, or the default: text on a terminal, CSV into a pipe or a file. */
+enum format session_format(const struct session *session);
+
+/* Add a sheet to the output in the format asked for. */
+void session_sheet(struct session *session, const struct sheet *sheet);
+
+#endif

@@ -1,0 +1,59 @@
+/* worklist.c - "worklist": the pages of one week or one day, to print and to fill in. */
+#include "cli/command.h"
+
+#include "cli/crossing_plan.h"
+#include "planning/worklist.h"
+
+static const struct option_row worklist_options[] = {
+    OPTION("week", "YYYY-Www", OPTION_WEEK, week,
+           "an ISO week; default: the week of the as-of day"),
+    OPTION("day", "DATE", OPTION_DATE, day, "one day"),
+    OPTIONS_END,
+};
+
+static enum exit_status run_worklist(struct session *session)
+{
+    const struct options *options = &session->options;
+    struct planned planned;
+    struct worklist list;
+    struct sheet sheet;
+    daynum first, last;
+    enum exit_status status;
+
+    if (options->week != DAY_NONE && options->day != DAY_NONE) {
+        session_say(session, "--week and --day exclude each other");
+        return STATUS_USAGE;
+    }
+    status = session_crossing(session, &planned);
+    if (status != STATUS_DONE)
+        return status;
+    first = options->week != DAY_NONE ? options->week
+                                      : session->as_of - day_weekday(session->as_of) + 1;
+    last = first + 6;
+    if (options->day != DAY_NONE)
+        first = last = options->day;
+    list = worklist_of(&planned.plan, &planned.inputs, first, last);
+    if (!options->format || session_format(session) == FORMAT_TEXT) {
+        worklist_write_text(&list, &planned.opened.run, &session->out);
+    } else if (session_format(session) == FORMAT_HTML) {
+        worklist_write_html(&list, &planned.opened.run, &session->out);
+    } else {
+        sheet = worklist_sheet(&list, &planned.opened.run);
+        session_sheet(session, &sheet);
+    }
+    return STATUS_DONE;
+}
+
+const struct command command_worklist = {
+    .name = "worklist",
+    .summary = "one week or one day of work by crew, to print and to fill in",
+    .operands = "FOLDER",
+    .operands_least = 1,
+    .operands_most = 1,
+    .formats = "text csv html json",
+    .options = worklist_options,
+    .about = "Text is the form everywhere unless another is asked for: 80 columns and 58 lines a "
+             "page with form feeds, made for lp. CSV has blank result columns to type back.",
+    .example = "conetide worklist --week 2027-W10 my-programme | lp",
+    .run = run_worklist,
+};
