@@ -1,5 +1,6 @@
 /*
- * demand.h - the chain from wanted seed back to bags, in exact arithmetic, rounded up at every step.
+ * demand.h - the chain from wanted seed back to bags, in exact arithmetic, rounded up at every
+ * step.
  */
 #ifndef ORCHARD_DEMAND_H
 #define ORCHARD_DEMAND_H
@@ -20,7 +21,8 @@ struct demand_chain {
 /* seeds -> cones -> conelets -> strobili -> bags. */
 struct demand_chain demand_chain_of(int64_t seeds, struct demand_rates rates);
 
-/* The rates that hold for a cross in a season on its seed parent (selection-level rows, any site). */
+/* The rates that hold for a cross in a season on its seed parent (selection-level rows, any site).
+ */
 struct demand_rates demand_rates_of(const struct orchard *orchard, const struct cross *cross,
                                     int season_number);
 

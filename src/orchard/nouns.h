@@ -242,12 +242,12 @@ struct threshold {
 
 struct rate {
     struct place place;
-    const char *rate;       /* "survival", "minutes_each:bag" */
+    const char *rate; /* "survival", "minutes_each:bag" */
     const char *host_species, *clone, *site_name, *selection_name; /* NULL: any */
-    int season_number;      /* 1 or 2; 0: any */
-    struct decimal value;   /* exact */
-    double low, high;       /* NaN when blank */
-    int seen;               /* -1 when blank */
+    int season_number;                                             /* 1 or 2; 0: any */
+    struct decimal value;                                          /* exact */
+    double low, high;                                              /* NaN when blank */
+    int seen;                                                      /* -1 when blank */
     const char *source;
     bool shipped;
 };

@@ -17,6 +17,12 @@
         size_t count, capacity;                                                                    \
     }
 
+/* A tag that a graft has or had (`retagged`). */
+struct graft_name {
+    const char *tag;
+    const struct graft *graft;
+};
+
 struct orchard {
     struct arena *arena;
     struct program program;
@@ -35,7 +41,8 @@ struct orchard {
     ORCHARD_LIST(rate) rates;
     ORCHARD_LIST(task_kind) tasks;
     ORCHARD_LIST(note) notes;
-    daynum as_of; /* DAY_NONE until orchard_as_of */
+    ORCHARD_LIST(graft_name) graft_names; /* by tag; made by orchard_link */
+    daynum as_of;                         /* DAY_NONE until orchard_as_of */
 };
 
 /* Empty lists, program defaults. */
@@ -52,6 +59,8 @@ void orchard_as_of(struct orchard *orchard, daynum day);
  * Put every list into an order of its own (by identifier; notes by date, kind, subject, value,
  * entry), so that the order of rows in a file never shows; join identifiers; add grafts made by
  * notes; tell unknown and duplicate ones, and those that differ only by case, blanks or zeros.
+ * A graft that was retagged carries its newest tag.  Notes typed twice under one entry are kept
+ * once; a shipped task gives way to the folder's of the same name.
  */
 void orchard_link(struct orchard *orchard, struct diags *diags);
 
@@ -74,7 +83,8 @@ const struct graft *orchard_graft(const struct orchard *orchard, const char *tag
 /* Hemisphere and season start of a site (a site without latitude is northern). */
 struct season_rule orchard_season_rule(const struct orchard *orchard, const struct site *site);
 
-/* The graft's cycle: the season that holds grafted_on.  Its season 1 is cycle + 1. */
+/* The graft's cycle: the season that holds grafted_on.  Its season 1 is cycle + 1.  0 when
+ * grafted_on is not known. */
 int orchard_cycle(const struct orchard *orchard, const struct graft *graft);
 
 /* Are two names one clone (same_as)?  NULL is never the same. */

@@ -41,10 +41,10 @@ struct program {
     double freeze_c;
     int freeze_days;
     /* Grafting-day gates and the calendar that bounds the window (facts: common practice). */
-    double graft_night_c;     /* a night at or below it within the next three: caution */
-    double graft_day_low_c;   /* a day whose maximum stays below it is no grafting day */
-    double graft_day_high_c;  /* nor one whose maximum goes above it */
-    double graft_open_share;  /* of the mean heat sum on the mean day of peak */
+    double graft_night_c;    /* a night at or below it within the next three: caution */
+    double graft_day_low_c;  /* a day whose maximum stays below it is no grafting day */
+    double graft_day_high_c; /* nor one whose maximum goes above it */
+    double graft_open_share; /* of the mean heat sum on the mean day of peak */
     double graft_close_share;
     struct month_day graft_calendar_open, graft_calendar_close; /* at the base site */
 };

@@ -25,12 +25,12 @@ struct bag {
     int number;
     const struct cross *cross;
     daynum bagged_on;
-    int strobili;      /* inside when hung; -1: not counted */
-    bool clean;        /* not hung at stage 3 or later, by what was noted up to that day */
-    size_t visits;     /* pollinations */
-    daynum visit_on[4]; /* the first four */
+    int strobili;          /* inside when hung; -1: not counted */
+    bool clean;            /* not hung at stage 3 or later, by what was noted up to that day */
+    size_t visits;         /* pollinations */
+    daynum visit_on[4];    /* the first four */
     const struct lot *lot; /* of the newest pollination */
-    daynum unbagged_on; /* DAY_NONE while it hangs */
+    daynum unbagged_on;    /* DAY_NONE while it hangs */
     daynum lost_on;
     int conelets, cones, seeds; /* newest count, -1: none */
 };
