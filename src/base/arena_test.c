@@ -107,6 +107,19 @@ static void overflowing_products_are_refused(void **state)
     assert_non_null(arena_alloc(*state, 4, 4)); /* still sound */
 }
 
+static void the_hook_is_told_what_the_system_refused(void **state)
+{
+    const size_t petabyte = (size_t)1 << 50;
+    if (under_address_sanitizer)
+        skip(); /* it ends the program itself */
+    if (setjmp(out_of_memory) == 0) {
+        arena_alloc(*state, petabyte, 1);
+        fail_msg("a petabyte was given");
+    }
+    assert_int_equal(refused_bytes, petabyte);
+    assert_non_null(arena_alloc(*state, 4, 4));
+}
+
 static void texts_are_copied_with_their_nul(void **state)
 {
     char source[] = "Tannhain";
@@ -178,6 +191,7 @@ int main(void)
         TEST(a_large_piece_may_come_first),
         TEST(used_bytes_are_counted_and_released),
         TEST(overflowing_products_are_refused),
+        TEST(the_hook_is_told_what_the_system_refused),
         TEST(texts_are_copied_with_their_nul),
         TEST(printing_gives_the_whole_text),
         TEST(pushed_elements_keep_their_order_and_value),
