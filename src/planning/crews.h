@@ -12,8 +12,9 @@
 /* One crew on one day: the row of crews.csv that holds (a shorter row inside a longer one wins). */
 struct crew_day {
     const struct crew_time *time; /* NULL: the crew does not work that day */
+    const struct lift_time *lift; /* its lift's row of that day; NULL: none holds, or no lift */
     int64_t half_minutes;         /* of a half-day, 1/100 minute, set-up not taken off */
-    int64_t half_lift_minutes;    /* of its lift that half-day; = half_minutes without a lift table */
+    int64_t half_lift_minutes; /* of its lift that half-day; = half_minutes without a lift table */
 };
 
 /* Names of all crews, sorted. */
@@ -21,9 +22,15 @@ size_t crew_names(const struct orchard *orchard, struct arena *arena, const char
 
 struct crew_day crew_day_of(const struct orchard *orchard, const char *crew, daynum day);
 
-/* May the crew stand at this site on that day, and do this kind of work there? Half-day minutes that
- * it gives: 0 when not. */
-int64_t crew_half_minutes(const struct orchard *orchard, const struct crew_day *crew_day,
-                          const struct site *site, enum work work);
+/* Half-day minutes (1/100) that the crew gives this kind of work at this site on that day: 0 when
+ * it may not stand there, does other work, or its lift is down or elsewhere. */
+int64_t crew_half_minutes(const struct crew_day *crew_day, const struct site *site, enum work work);
+
+/* Does the crew's lift reach the grafts of this tree?  True where either length is not told. */
+bool crew_reaches(const struct crew_day *crew_day, const struct tree *tree);
+
+/* Is hand work at the tree blocked on `day` by a re-entry time?  From the day of spraying through
+ * the day on which the label's hours end, counted from that midnight, for its hour is not noted. */
+bool crew_kept_out(const struct orchard *orchard, const struct tree *tree, daynum day);
 
 #endif

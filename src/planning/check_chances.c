@@ -1,0 +1,143 @@
+/*
+ * check_chances.c - chances of one bag by going through every future, one at a time.
+ *
+ * Slower than the closed forms of the phenology library and independent of them: a future is a
+ * member's days, all moved by the same shift.
+ */
+#include "planning/check_parts.h"
+
+#include <math.h>
+
+#define NEAR 1e-9
+#define UPTAKE_ONE 0.86  /* Bridgwater & Williams 1983: pollen in the chambers after one */
+#define UPTAKE_FULL 0.92 /* application at maximum receptivity, and after several */
+
+static double weight_of(const struct conetide_shifts *shifts, int j)
+{
+    int at = shifts->reach + j;
+
+    return shifts->cumulative[at] - (at > 0 ? shifts->cumulative[at - 1] : 0.0);
+}
+
+static bool before(daynum day, int32_t event, int j)
+{
+    return event == CONETIDE_NEVER || day < event + j;
+}
+
+static bool receptive(const struct conetide_window *window, int j, daynum day)
+{
+    return day != DAY_NONE && !before(day, window->first, j) &&
+           (window->last == CONETIDE_NEVER || day <= window->last + j);
+}
+
+double clean_by_futures(const struct bloom *bloom, daynum day)
+{
+    double chance = 0;
+
+    for (size_t m = 0; m < bloom->members; m++)
+        for (int j = -bloom->shifts.reach; j <= bloom->shifts.reach; j++)
+            if (before(day, bloom->windows[m].opening, j))
+                chance += weight_of(&bloom->shifts, j);
+    return chance / (double)bloom->members;
+}
+
+/* Chance within one member that an event's day, moved by any shift, lies before `day`. */
+static double over_by(const struct bloom *bloom, int32_t event, daynum day)
+{
+    double chance = 0;
+
+    if (event == CONETIDE_NEVER)
+        return 0.0;
+    for (int j = -bloom->shifts.reach; j <= bloom->shifts.reach; j++)
+        if (event + j < day)
+            chance += weight_of(&bloom->shifts, j);
+    return chance;
+}
+
+static double mean_over_by(const struct bloom *bloom, enum event event, daynum day)
+{
+    double sum = 0;
+
+    for (size_t m = 0; m < bloom->members; m++)
+        sum += over_by(bloom, bloom->days[event][m], day);
+    return sum / (double)bloom->members;
+}
+
+double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, daynum day)
+{
+    double sum = 0;
+
+    if (bloom->days[EVENT_CLOSED] == NULL || bloom->members == 0)
+        return 0.0;
+    if (shed == NULL || shed->days[EVENT_SHED_LAST] == NULL || shed->members == 0)
+        return mean_over_by(bloom, EVENT_CLOSED, day);
+    if (shed->members != bloom->members) /* no member in common to share */
+        return mean_over_by(bloom, EVENT_CLOSED, day) * mean_over_by(shed, EVENT_SHED_LAST, day);
+    for (size_t m = 0; m < bloom->members; m++)
+        sum += over_by(bloom, bloom->days[EVENT_CLOSED][m], day) *
+               over_by(shed, shed->days[EVENT_SHED_LAST][m], day);
+    return sum / (double)bloom->members;
+}
+
+struct chances chances_by_futures(const struct planned_bag *bag)
+{
+    const struct bloom *bloom = bag->group->flowering->bloom;
+    const struct option *option = &bag->option;
+    struct chances of = {0};
+
+    for (size_t m = 0; m < bloom->members; m++) {
+        const struct conetide_window *window = &bloom->windows[m];
+
+        for (int j = -bloom->shifts.reach; j <= bloom->shifts.reach; j++) {
+            double share = weight_of(&bloom->shifts, j) / (double)bloom->members;
+            bool clean = before(option->bag, window->opening, j);
+            bool first = receptive(window, j, option->visit[0]);
+            bool second = receptive(window, j, option->visit[1]);
+            bool counts = clean || bag->done[TASK_BAG];
+
+            of.clean += clean ? share : 0;
+            of.visit[0] += first ? share : 0;
+            of.visit[1] += second ? share : 0;
+            of.any += counts && (first || second) ? share : 0;
+            of.both += counts && first && second ? share : 0;
+        }
+    }
+    if (bag->group->hangs != NULL)
+        of.clean = bag->group->hangs->clean ? 1.0 : 0.0;
+    of.safe = safe_by_futures(bloom, bag->group->shed, option->unbag);
+    return of;
+}
+
+static void check_chance(struct check *check, const struct planned_bag *bag, double found,
+                         double want, const char *what)
+{
+    if (!(fabs(found - want) <= NEAR))
+        check_fault(check, bag, "%s is %.12f, and %.12f by every future", what, found, want);
+}
+
+void check_value(struct check *check, const struct planned_bag *bag)
+{
+    const struct group *group = bag->group;
+    const struct chances of = chances_by_futures(bag);
+    size_t lot = (size_t)(bag->lot - check->orchard->lots.list);
+
+    check_chance(check, bag, bag->chance[TASK_BAG], of.clean, "the chance of a clean bag");
+    check_chance(check, bag, bag->chance[TASK_POLLINATE_1], of.visit[0], "the first visit's");
+    check_chance(check, bag, bag->chance[TASK_POLLINATE_2], of.visit[1], "the second visit's");
+    check_chance(check, bag, bag->chance[TASK_UNBAG], of.safe, "the chance of a safe unbagging");
+    check_chance(check, bag, bag->chance_any, of.any, "the chance of any visit");
+    check_chance(check, bag, bag->chance_both, of.both, "the chance of both visits");
+
+    double uptake = (UPTAKE_ONE * of.any + (UPTAKE_FULL - UPTAKE_ONE) * of.both) / UPTAKE_FULL;
+    double seeds = seeds_of_one_bag(check, group) *
+                   germination_share(check, &check->inputs->state->lots[lot]) * uptake;
+    double weight = check->orchard->program.priority_weights[group->cross->priority - 1];
+    double within = NEAR * (1.0 + seeds);
+
+    if (!(fabs(bag->seeds_expected - seeds) <= within))
+        check_fault(check, bag, "expects %.9f seeds, and %.9f by every future", bag->seeds_expected,
+                    seeds);
+    if (!(fabs(bag->value - weight * seeds) <= within))
+        check_fault(check, bag, "is worth %.9f, and %.9f by every future", bag->value,
+                    weight * seeds);
+}
