@@ -1,8 +1,8 @@
 /*
  * dates.h - when the events of one season come, for one selection at one site, as a distribution.
  *
- * Identical questions (station, clock, requirement, season) are worked out once, whatever the number
- * of grafts.
+ * Identical questions (station, clock, requirement, season) are worked out once, whatever the
+ * number of grafts.
  */
 #ifndef PLANNING_DATES_H
 #define PLANNING_DATES_H
@@ -10,6 +10,7 @@
 #include "conetide/projection.h"
 #include "orchard/lookup.h"
 #include "orchard/orchard.h"
+#include "planning/event_days.h"
 #include "planning/season_weather.h"
 
 #include <stdbool.h>
@@ -34,15 +35,18 @@ struct bloom {
     const struct selection *selection; /* NULL: the site in general */
     int season;
     size_t members;
-    const int *member_season;      /* NULL when no weather was used (calendar) */
-    const int32_t *days[EVENTS];   /* [members]; NULL: no threshold says anything of this event */
-    const struct threshold *threshold[EVENTS];
-    const struct conetide_window *windows; /* [members] opening, first, last; NULL when any is NULL */
+    const int *member_season;    /* NULL when no weather was used (calendar) */
+    const int32_t *days[EVENTS]; /* [members]; NULL: no threshold says anything of this event */
+    const struct threshold
+        *threshold[EVENTS]; /* the row found; NULL: none, or a built-in default */
+    const struct conetide_window
+        *windows; /* [members] opening, first, last; NULL when any is NULL */
     double sigma_days;
     struct conetide_shifts shifts;
-    enum basis basis;  /* the weakest of opening, first and last */
-    int seasons_seen;  /* the fewest; -1 not told */
-    bool few_members;  /* fewer than MEMBERS_MARKED */
+    enum basis basis;   /* the weakest of opening, first and last, each by the sum or calendar row
+                           that it hangs on */
+    int seasons_seen;   /* the fewest of those rows; -1 not told */
+    bool few_members;   /* fewer than MEMBERS_MARKED */
     const char *remark; /* "9 past years only: calendar date", or NULL */
 };
 
@@ -50,9 +54,21 @@ struct bloom {
 const struct bloom *dates_bloom(struct dates *dates, const struct site *site, const char *species,
                                 const struct selection *selection, int season);
 
+/* The same from past years alone, as if no day of the season were known yet: what a heat sum knew
+ * before it began to be counted. */
+const struct bloom *dates_bloom_of_past(struct dates *dates, const struct site *site,
+                                        const char *species, const struct selection *selection,
+                                        int season);
+
+/* Events of the interstock trees of a species and clone (either may be NULL) at a site, with
+ * graft_open and graft_close by the rows that name the clone.  The same pointer for the same
+ * question. */
+const struct event_table *dates_interstock(struct dates *dates, const struct site *site,
+                                           const char *species, const char *clone, int season);
+
 /* First day with at least chance p that the event has come; DAY_NEVER when too many members never
- * bring it; DAY_NONE when nothing is known of it.  EVENT_BAG_BY: the day before opening of the
- * (1 - p) side: bag_by at 10 % is the day before opening at 10 %. */
+ * bring it; DAY_NONE when nothing is known of it.  EVENT_BAG_BY is the day before opening, at
+ * every chance: to be early enough with 90 % a bag hangs by bag_by at 10 %. */
 daynum bloom_date(const struct bloom *bloom, enum event event, double p);
 
 /* Chance that the event has come by `day`; 0 when nothing is known of it. */
@@ -68,7 +84,8 @@ struct conetide_futures bloom_futures(const struct bloom *bloom);
  */
 double bloom_safe_to_unbag(const struct bloom *bloom, const struct bloom *shed, daynum day);
 
-/* Mean heat sum (deg C day, over members) on `day` by `clock`, at the site; NaN without members. */
+/* Mean heat sum (deg C day) of the past years on `day` by `clock`, at the site: what is usual, so
+ * without the days known of the season itself.  NaN without members. */
 double dates_mean_sum(struct dates *dates, const struct site *site, int season,
                       const struct clock *clock, daynum day);
 

@@ -6,6 +6,7 @@
 
 #include "orchard/state.h"
 #include "planning/dates.h"
+#include "planning/site_calendar.h"
 
 #define THREE_DATES 3 /* at 10, 50 and 90 % */
 extern const double three_chances[THREE_DATES];
@@ -47,9 +48,5 @@ struct grafting_rows {
  * than 90 days), sorted by site and clone.  Only trees used for grafting. */
 struct grafting_rows grafting_of(const struct state *state, struct dates *dates,
                                  struct arena *arena);
-
-/* Days that a calendar date of the base site (32.2 N, 61 m) moves for a site: 4 days a degree of
- * latitude northward, 4 days for 121.92 m up (Hopkins 1918; rough).  0 when unknown. */
-int calendar_shift_days(const struct site *site);
 
 #endif

@@ -1,0 +1,142 @@
+#include "planning/season_heat.h"
+
+#include "conetide/projection.h"
+#include "conetide/sum.h"
+#include "planning/site_calendar.h"
+
+#include <string.h>
+
+void season_heat_init(struct season_heat *heat, const struct orchard *orchard, struct arena *arena)
+{
+    *heat = (struct season_heat){.orchard = orchard, .arena = arena};
+    cache_init(&heat->weather, arena);
+    cache_init(&heat->sums, arena);
+    cache_init(&heat->reached, arena);
+}
+
+/* Small numbers of a season's rule and year as one word. */
+static uint64_t season_word(struct season_rule rule, int season)
+{
+    return (uint64_t)(uint32_t)season << 16 | (uint64_t)(unsigned)rule.starts.month << 9 |
+           (uint64_t)(unsigned)rule.starts.day << 1 | (uint64_t)rule.northern;
+}
+
+const struct season_weather *season_heat_weather(struct season_heat *heat, const struct site *site,
+                                                 int season)
+{
+    struct season_rule rule = orchard_season_rule(heat->orchard, site);
+    struct cache_key key = {{cache_pointer(site->record), season_word(rule, season)}};
+    void **found = cache_at(&heat->weather, key);
+
+    if (*found == NULL) {
+        struct season_weather *weather = ARENA_NEW(heat->arena, struct season_weather);
+        int most = heat->orchard->program.members_most;
+
+        *weather = season_weather_of(site->record, rule, season, heat->orchard->as_of,
+                                     most > 0 ? (size_t)most : 0, heat->arena);
+        *found = weather;
+    }
+    return *found;
+}
+
+/*
+ * The clocks that ship start on days of the northern year, as calendar dates of the base site do,
+ * so the south has them six months on.  A folder's own clock means the days that it says.
+ */
+static struct month_day start_of(const struct clock *clock, struct season_rule rule)
+{
+    bool shipped = clock->place.file == NULL;
+
+    return shipped && !rule.northern ? other_hemisphere(clock->start) : clock->start;
+}
+
+/* Known days laid over each member: a longer gap among them is lent by the member itself. */
+static struct conetide_members members_of(const struct season_weather *weather,
+                                          enum futures futures, struct arena *arena)
+{
+    size_t n = weather->members * weather->days;
+    double *tmin, *tmax;
+
+    if (futures == FUTURES_OF_PAST || weather->known == 0)
+        return (struct conetide_members){weather->members, weather->member_tmin_c,
+                                         weather->member_tmax_c};
+    tmin = ARENA_ARRAY(arena, n, double);
+    tmax = ARENA_ARRAY(arena, n, double);
+    for (size_t m = 0, at = 0; m < weather->members; m++) {
+        for (size_t i = 0; i < weather->days; i++, at++) {
+            tmin[at] = season_weather_tmin_c(weather, m, i);
+            tmax[at] = season_weather_tmax_c(weather, m, i);
+        }
+    }
+    return (struct conetide_members){weather->members, tmin, tmax};
+}
+
+static struct heat_sums *work_out_sums(struct season_heat *heat,
+                                       const struct season_weather *weather,
+                                       const struct clock *clock, enum futures futures)
+{
+    struct heat_sums *made = ARENA_NEW(heat->arena, struct heat_sums);
+    struct conetide_members members = members_of(weather, futures, heat->arena);
+    daynum start = day_on_or_after(start_of(clock, weather->rule), weather->first_day);
+    struct conetide_season season = {.days = weather->days};
+    double *sums = ARENA_ARRAY(heat->arena, weather->members * weather->days, double);
+    double *workspace = ARENA_ARRAY(heat->arena, 3 * weather->days, double);
+    enum conetide_status status;
+
+    made->first = (size_t)(start - weather->first_day);
+    if (made->first > weather->days)
+        made->first = weather->days;
+    made->end = weather->days;
+    if (clock->end_days >= 0 && (size_t)clock->end_days < weather->days - made->first)
+        made->end = made->first + (size_t)clock->end_days;
+    season.start = made->first;
+    /* A clock that cannot be counted leaves NaN sums: nothing is reached, no mean is known. */
+    status = conetide_member_sums(&clock->rule, &season, &members, workspace, sums);
+    (void)status;
+    made->sums = sums;
+    return made;
+}
+
+const struct heat_sums *season_heat_sums(struct season_heat *heat,
+                                         const struct season_weather *weather,
+                                         const struct clock *clock, enum futures futures)
+{
+    struct cache_key key = {{cache_pointer(weather), cache_pointer(clock), (uint64_t)futures}};
+    void **found = cache_at(&heat->sums, key);
+
+    if (*found == NULL)
+        *found = work_out_sums(heat, weather, clock, futures);
+    return *found;
+}
+
+static int32_t *work_out_reached(struct season_heat *heat, const struct season_weather *weather,
+                                 struct heat_need need, const struct heat_sums *sums)
+{
+    int32_t *days = ARENA_ARRAY(heat->arena, weather->members, int32_t);
+    daynum new_year = day_from_civil(weather->season, weather->rule.northern ? 1 : 7, 1);
+    daynum first_day = weather->first_day + (daynum)sums->first;
+    struct conetide_need line = {need.units_c, need.per_day_c, first_day - new_year + 1};
+
+    for (size_t m = 0; m < weather->members; m++) {
+        const double *from = sums->sums + m * weather->days + sums->first;
+        size_t index;
+        enum conetide_status status =
+            conetide_need_reached(sums->end - sums->first, from, line, &index);
+
+        days[m] = status == CONETIDE_OK ? first_day + (daynum)index : CONETIDE_NEVER;
+    }
+    return days;
+}
+
+const int32_t *season_heat_reached(struct season_heat *heat, const struct season_weather *weather,
+                                   struct heat_need need, enum futures futures)
+{
+    const struct heat_sums *sums = season_heat_sums(heat, weather, need.clock, futures);
+    struct cache_key key = {
+        {cache_pointer(sums), cache_double(need.units_c), cache_double(need.per_day_c)}};
+    void **found = cache_at(&heat->reached, key);
+
+    if (*found == NULL)
+        *found = work_out_reached(heat, weather, need, sums);
+    return *found;
+}

@@ -1,0 +1,58 @@
+/*
+ * season_heat.h - weather, heat sums and reached days of seasons, each worked out once in a run.
+ */
+#ifndef PLANNING_SEASON_HEAT_H
+#define PLANNING_SEASON_HEAT_H
+
+#include "orchard/orchard.h"
+#include "planning/cache.h"
+#include "planning/season_weather.h"
+
+#include <stddef.h>
+#include <stdint.h>
+
+/* What a member is made of. */
+enum futures {
+    FUTURES_OF_NOW, /* days known on the as-of day, then the past year's own */
+    FUTURES_OF_PAST /* the past year alone: what may be said before the season starts */
+};
+
+struct season_heat {
+    const struct orchard *orchard;
+    struct arena *arena;
+    struct cache weather, sums, reached;
+};
+
+void season_heat_init(struct season_heat *heat, const struct orchard *orchard, struct arena *arena);
+
+/* The season at the station of a site; members may be 0. */
+const struct season_weather *season_heat_weather(struct season_heat *heat, const struct site *site,
+                                                 int season);
+
+/*
+ * Heat sums by `clock` at the end of each day of the season, [members * days] deg C day, 0 before
+ * summing starts.  *first: the day's index on which it starts; *end: the index that it stops
+ * before, clock->end_days later or with the season.
+ */
+struct heat_sums {
+    const double *sums;
+    size_t first, end;
+};
+const struct heat_sums *season_heat_sums(struct season_heat *heat,
+                                         const struct season_weather *weather,
+                                         const struct clock *clock, enum futures futures);
+
+/*
+ * The requirement on a day is units_c + per_day_c * x, in deg C day, where x is 1 on 1 January
+ * (south: 1 July) of the season's year.
+ */
+struct heat_need {
+    const struct clock *clock;
+    double units_c, per_day_c;
+};
+
+/* The day on which each member meets a requirement, [members] daynums or CONETIDE_NEVER. */
+const int32_t *season_heat_reached(struct season_heat *heat, const struct season_weather *weather,
+                                   struct heat_need need, enum futures futures);
+
+#endif
