@@ -42,6 +42,7 @@ run_script() {
 	sh "$@" >"$out" 2>&1
 	status=$?
 	count "$out"
+	grep '^seen: ' "$out"
 	if [ "$status" -ne 0 ] && [ "$bad" -eq 0 ]; then
 		failed=$((failed + 1))
 		echo "not ok $1 ended with status $status"
@@ -58,6 +59,9 @@ wanted unit && for source in src/*/*_test.c; do
 done
 wanted published && for source in tests/published/*.c; do
 	[ -e "$source" ] && run_program "$build/${source%.c}"
+done
+wanted published && for script in tests/published/*.sh; do
+	[ -e "$script" ] && run_script "$script" "$build"
 done
 wanted properties && for source in tests/properties/*.c; do
 	[ -e "$source" ] && run_program "$build/${source%.c}"
