@@ -15,11 +15,11 @@ struct flowering_row {
     int season, season_number; /* a year; 1 or 2 */
     const struct bloom *bloom;
     daynum dates[EVENTS][THREE_DATES]; /* of bag_by, opening, first, peak, last, closed */
-    double chance_alive;  /* 1 when seen alive this season; 0 when dead */
-    double strobili;      /* counted, or expected of a live graft; NaN: no rate */
+    double chance_alive; /* in that season's spring; 1 when seen alive this season; NaN: no rate */
+    double strobili;     /* counted, or expected of a live graft; NaN: no rate */
     bool counted;
     daynum counted_on;
-    bool over;            /* the season's last receptive day is past in every future */
+    bool over; /* the season's last receptive day is past in every future */
 };
 
 struct flowering_rows {

@@ -1,0 +1,157 @@
+#include "planning/flowering.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct flowering {
+    const struct state *state;
+    struct dates *dates;
+    struct flowering_rows rows;
+};
+
+static bool may_live(const struct graft_state *graft)
+{
+    return graft->condition != CONDITION_DEAD && graft->condition != CONDITION_LOST &&
+           graft->condition != CONDITION_REMOVED;
+}
+
+static double rate_of(const struct flowering *flowering, const struct graft_state *graft,
+                      const char *name, int season_number)
+{
+    const struct tree *tree = graft->graft->tree;
+    struct rate_subject subject = {.host_species = tree->species,
+                                   .clone = tree->clone,
+                                   .site = tree->site->name,
+                                   .season_number = season_number};
+    const struct rate *rate;
+
+    if (graft->selection != NULL)
+        subject.selection = graft->selection->name;
+    rate = rate_find(flowering->state->orchard, name, subject);
+    return rate == NULL ? (double)NAN : number_of_decimal(rate->value);
+}
+
+/* What a year leaves of the live grafts; never more than all of them. */
+static double kept_in_a_year(const struct flowering *flowering, const struct graft_state *graft)
+{
+    double first = rate_of(flowering, graft, "survival", 1);
+    double second = rate_of(flowering, graft, "survival", 2);
+
+    if (second >= first)
+        return 1;
+    return second / first;
+}
+
+/*
+ * Survival rates are shares of the grafts made.  A graft that was seen alive keeps, for each year
+ * from there on, what its second season leaves of the first.  Seen in the season that holds as-of,
+ * it counts as alive in the next spring that it can flower in.  A doubtful one: half of that (own
+ * choices, no source).
+ */
+static double chance_alive(const struct flowering *flowering, const struct flowering_row *row,
+                           struct season_rule rule)
+{
+    const struct graft_state *graft = row->graft;
+    int cycle = row->season - row->season_number;
+    int now = day_season(rule, flowering->state->orchard->as_of), seen = now;
+    double kept;
+
+    if (graft->condition != CONDITION_ALIVE && graft->condition != CONDITION_DOUBTFUL)
+        return rate_of(flowering, graft, "survival", row->season_number);
+    if (graft->condition_on != DAY_NONE) /* an undated word is of now */
+        seen = day_season(rule, graft->condition_on);
+    if (seen >= now && seen <= cycle)
+        seen = cycle + 1;
+    kept = 1;
+    for (int year = seen; year < row->season; year++)
+        kept *= kept_in_a_year(flowering, graft);
+    return graft->condition == CONDITION_DOUBTFUL ? kept / 2 : kept;
+}
+
+static void take_strobili(const struct flowering *flowering, struct flowering_row *row)
+{
+    daynum on = DAY_NONE;
+    int count = state_strobili(flowering->state, row->graft->graft, row->season, &on);
+
+    row->counted = count >= 0;
+    row->counted_on = row->counted ? on : DAY_NONE;
+    row->strobili = row->counted ? count
+                                 : rate_of(flowering, row->graft, "strobili_per_live_graft",
+                                           row->season_number);
+}
+
+static void take_dates(const struct flowering *flowering, struct flowering_row *row)
+{
+    daynum as_of = flowering->state->orchard->as_of;
+
+    for (int e = 0; e < EVENTS; e++) {
+        for (int i = 0; i < THREE_DATES; i++)
+            row->dates[e][i] = e <= EVENT_CLOSED
+                                   ? bloom_date(row->bloom, (enum event)e, three_chances[i])
+                                   : DAY_NONE;
+    }
+    row->over = bloom_by(row->bloom, EVENT_LAST, as_of - 1) >= 1 - CONETIDE_CHANCE_TOLERANCE;
+}
+
+/* A graft of unknown parentage is of the species that was meant. */
+static const char *species_of(const struct graft_state *graft)
+{
+    const struct selection *selection =
+        graft->selection != NULL ? graft->selection : graft->graft->selection;
+
+    return selection != NULL ? selection->species : graft->graft->tree->species;
+}
+
+static void add_graft(struct flowering *flowering, const struct graft_state *graft)
+{
+    const struct orchard *orchard = flowering->state->orchard;
+    const struct site *site = graft->graft->tree->site;
+    struct season_rule rule = orchard_season_rule(orchard, site);
+    int now = day_season(rule, orchard->as_of), cycle = orchard_cycle(orchard, graft->graft);
+
+    for (int number = 1; number <= 2; number++) {
+        struct flowering_row *row = &flowering->rows.list[flowering->rows.count];
+
+        if (cycle + number < now)
+            continue;
+        flowering->rows.count++;
+        row->graft = graft;
+        row->site = site;
+        row->season = cycle + number;
+        row->season_number = number;
+        row->bloom =
+            dates_bloom(flowering->dates, site, species_of(graft), graft->selection, row->season);
+        row->chance_alive = chance_alive(flowering, row, rule);
+        take_strobili(flowering, row);
+        take_dates(flowering, row);
+    }
+}
+
+static int order_of_rows(const void *a, const void *b)
+{
+    const struct flowering_row *one = a, *other = b;
+    int order = (one->season > other->season) - (one->season < other->season);
+
+    if (order == 0)
+        order = strcmp(one->site->name, other->site->name);
+    return order != 0 ? order : strcmp(one->graft->graft->tag, other->graft->graft->tag);
+}
+
+struct flowering_rows flowering_of(const struct state *state, struct dates *dates,
+                                   struct arena *arena)
+{
+    size_t grafts = state->orchard->grafts.count;
+    struct flowering flowering = {.state = state, .dates = dates};
+
+    flowering.rows.list = ARENA_ARRAY(arena, 2 * grafts, struct flowering_row);
+    for (size_t i = 0; i < grafts; i++) {
+        const struct graft_state *graft = &state->grafts[i];
+
+        if (may_live(graft) && graft->graft->grafted_on != DAY_NONE && graft->graft->tree != NULL &&
+            graft->graft->tree->site != NULL)
+            add_graft(&flowering, graft);
+    }
+    qsort(flowering.rows.list, flowering.rows.count, sizeof *flowering.rows.list, order_of_rows);
+    return flowering.rows;
+}

@@ -1,0 +1,165 @@
+#include "planning/grafting_window.h"
+
+#include "planning/site_calendar.h"
+
+#include <assert.h>
+#include <math.h>
+
+/* Shares of a heat sum are borrowed from nowhere in particular; their error is that of a heat sum
+ * for a species anywhere, as in event_days.c.  Calendar: half of the range between years. */
+static const double share_residual_days = 5, calendar_residual_days = 12;
+static const double unmeasured_sd_days = 9; /* tables.md, as of every borrowed date */
+static const double sigma_most_days = CONETIDE_REACH_MOST / 4.0;
+
+/* Base and start of this clock are those of the sum that pine catkins were found to follow. */
+static const char share_clock[] = "sine-37f";
+
+struct edge_rule {
+    enum event event;
+    double share;
+    struct month_day calendar;
+    int bound_days; /* earliest (opening: negative) or latest day beside the calendar date */
+};
+
+struct asking {
+    struct dates *dates;
+    const struct orchard *orchard;
+    struct interstock interstock;
+    int season;
+    struct arena *arena;
+};
+
+/* The usual day of peak: the mean over past years, as no day of this season were known. */
+static daynum usual_peak(const struct asking *asking)
+{
+    const struct bloom *bloom = dates_bloom_of_past(
+        asking->dates, asking->interstock.site, asking->interstock.species, NULL, asking->season);
+    double mean, sd_days;
+
+    if (bloom->days[EVENT_PEAK] == NULL)
+        return DAY_NONE;
+    conetide_event_spread(bloom->members, bloom->days[EVENT_PEAK], &mean, &sd_days);
+    return isnan(mean) ? DAY_NONE : (daynum)lround(mean);
+}
+
+/* Days on which a share of the usual sum is reached; NULL when that cannot be told. */
+static const int32_t *days_of_share(const struct asking *asking, double share, size_t *members)
+{
+    const struct site *site = asking->interstock.site;
+    const struct season_weather *weather = dates_weather(asking->dates, site, asking->season);
+    const struct clock *clock = program_clock(&asking->orchard->program, share_clock);
+    daynum peak = usual_peak(asking);
+    double usual;
+
+    if (weather->members < MEMBERS_LEAST || clock == NULL || peak == DAY_NONE)
+        return NULL;
+    usual = dates_mean_sum(asking->dates, site, asking->season, clock, peak);
+    if (!(usual > 0))
+        return NULL;
+    *members = weather->members;
+    return dates_reached(asking->dates, site, asking->season, clock, share * usual, 0);
+}
+
+/* No day further than the bound from the calendar date, on the one side where the calendar stops
+ * heat: before it at the opening, after it at the close. */
+static void bound_days(const struct asking *asking, const struct edge_rule *rule,
+                       struct grafting_edge *edge)
+{
+    int32_t *bounded = ARENA_ARRAY(asking->arena, edge->members, int32_t);
+    daynum bound = edge->calendar + rule->bound_days;
+
+    for (size_t m = 0; m < edge->members; m++) {
+        bool beyond = rule->bound_days < 0 ? edge->days[m] < bound : edge->days[m] > bound;
+
+        bounded[m] = beyond ? bound : edge->days[m];
+    }
+    edge->days = bounded;
+}
+
+static void take_shifts(struct grafting_edge *edge)
+{
+    enum conetide_status status;
+
+    if (edge->basis >= BASIS_BORROWED)
+        edge->sigma_days = conetide_sigma_at_least(edge->members, edge->days, edge->sigma_days,
+                                                   unmeasured_sd_days);
+    if (!(edge->sigma_days <= sigma_most_days))
+        edge->sigma_days = sigma_most_days;
+    status = conetide_shifts_of(edge->sigma_days, &edge->shifts);
+    assert(status == CONETIDE_OK);
+    (void)status;
+}
+
+static void take_row(const struct event_days *found, bool of_clone, struct grafting_edge *edge)
+{
+    edge->members = found->members;
+    edge->days = found->days;
+    edge->by_heat = found->root->kind == THRESHOLD_SUM;
+    edge->basis = found->basis;
+    edge->seasons_seen = found->root->seasons_seen;
+    edge->sigma_days = event_sigma_days(found, of_clone, false);
+}
+
+static void take_share_or_calendar(const struct asking *asking, const struct edge_rule *rule,
+                                   struct grafting_edge *edge)
+{
+    edge->seasons_seen = -1;
+    edge->days = days_of_share(asking, rule->share, &edge->members);
+    edge->by_heat = edge->days != NULL;
+    edge->basis = edge->by_heat ? BASIS_BORROWED : BASIS_CALENDAR;
+    edge->sigma_days = edge->by_heat ? share_residual_days : calendar_residual_days;
+    if (!edge->by_heat) {
+        int32_t *day = ARENA_NEW(asking->arena, int32_t);
+
+        *day = edge->calendar;
+        edge->members = 1;
+        edge->days = day;
+    }
+}
+
+static void take_edge(const struct asking *asking, const struct event_table *table,
+                      const struct edge_rule *rule, struct grafting_edge *edge)
+{
+    const struct event_days *found = &table->event[rule->event];
+    bool known = found->members > 0;
+    bool measured =
+        known && (found->basis <= BASIS_OTHER_SITE ||
+                  (found->root->kind == THRESHOLD_SUM && found->basis == BASIS_BORROWED));
+
+    edge->calendar = site_calendar_day(asking->interstock.site, table->weather->rule,
+                                       rule->calendar, asking->season);
+    if (known && !measured && found->root->kind == THRESHOLD_CALENDAR)
+        edge->calendar = found->days[0];
+    if (measured)
+        take_row(found, asking->interstock.clone != NULL, edge);
+    else
+        take_share_or_calendar(asking, rule, edge);
+    if (edge->by_heat)
+        bound_days(asking, rule, edge);
+    take_shifts(edge);
+}
+
+void grafting_window_of(struct dates *dates, const struct orchard *orchard,
+                        struct interstock interstock, int season, struct arena *arena,
+                        struct grafting_window *window)
+{
+    const struct program *program = &orchard->program;
+    struct asking asking = {dates, orchard, interstock, season, arena};
+    struct edge_rule open = {EVENT_GRAFT_OPEN, program->graft_open_share,
+                             program->graft_calendar_open, -GRAFTING_CALENDAR_BOUND_DAYS};
+    struct edge_rule close = {EVENT_GRAFT_CLOSE, program->graft_close_share,
+                              program->graft_calendar_close, GRAFTING_CALENDAR_BOUND_DAYS};
+    const struct event_table *table =
+        dates_interstock(dates, interstock.site, interstock.species, interstock.clone, season);
+
+    *window = (struct grafting_window){.weather = table->weather};
+    take_edge(&asking, table, &open, &window->open);
+    take_edge(&asking, table, &close, &window->close);
+    if (window->open.by_heat && window->close.by_heat)
+        return;
+    if (table->weather->members < MEMBERS_LEAST)
+        window->remark =
+            table->remark != NULL ? table->remark : "past years too few: calendar date";
+    if (interstock.site->record == NULL)
+        window->remark = "no weather of this site: calendar date";
+}
