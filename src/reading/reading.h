@@ -1,8 +1,10 @@
 /*
  * reading.h - from the bytes of a file to checked nouns.
  *
- * Nothing here opens a file: bytes come from a source that cli makes.  A bad row is told and left
- * out; all faults of a file are told in one go.  Only the source itself failing ends a read.
+ * Nothing here opens a file: bytes come from a source that cli makes.  All faults of a file are
+ * told in one go; only the source itself failing ends a read.  A row is left out when a required
+ * cell, its number of cells or a rule between its cells is a fault; another faulty cell is told and
+ * left blank, so that one bad date does not make every row that names this one a fault as well.
  */
 #ifndef READING_READING_H
 #define READING_READING_H
@@ -28,11 +30,12 @@ struct memory_source {
 struct source source_of_memory(const char *name, struct memory_source *memory, size_t length,
                                const char *bytes);
 
-#define READING_CELL_BYTES_MOST 65536       /* a longer cell is refused at its opening line */
+#define READING_CELL_BYTES_MOST 65536         /* a longer cell is refused at its opening line */
 #define READING_TABLE_BYTES_MOST (256u << 20) /* a longer table is refused */
 #define READING_JSON_BYTES_MOST (16u << 20)
 
-/* The names of the tables of a folder in the order of docs/tables.md: "sites.csv" ..., NULL-ended. */
+/* The names of the tables of a folder in the order of docs/tables.md: "sites.csv" ..., NULL-ended.
+ */
 extern const char *const reading_tables[];
 
 /* Is this table needed (sites, trees, selections, grafts)? */
@@ -57,11 +60,11 @@ bool read_weather(struct orchard *orchard, const char *station, const struct sou
 /* May this be the name of a station (letters, digits, _ and -, at most 32)? */
 bool reading_station_name(size_t length, const char *name);
 
-/* The columns of a table, for docs and starter folders: name, required, one-line meaning. */
+/* Column `index` of a table in the order of docs/tables.md; false past the last one. */
 struct column_info {
     const char *name;
     bool required;
 };
-size_t reading_columns(const char *table, const struct column_info **columns);
+bool reading_column(const char *table, size_t index, struct column_info *column);
 
 #endif

@@ -1,0 +1,52 @@
+#include "reading/tables.h"
+
+#include "base/number.h"
+
+#include <math.h>
+#include <stddef.h>
+#include <string.h>
+
+#define AT(member) .offset = offsetof(struct note, member)
+
+/* What `value` may be depends on the note; the orchard checks it. */
+static const struct column note_columns[] = {
+    {.name = "date", .kind = COLUMN_DAY, .required = true, AT(date)},
+    {.name = "note", .kind = COLUMN_WORD, .required = true, AT(kind), .words = {NOTES, note_names}},
+    {.name = "tag", .kind = COLUMN_NAME, AT(tag)},
+    {.name = "bag", .kind = COLUMN_NAME, AT(bag)},
+    {.name = "tree", .kind = COLUMN_NAME, AT(tree)},
+    {.name = "crown", .kind = COLUMN_ONE_OF, AT(crown), .words = {CROWN_WORDS, crown_words}},
+    {.name = "branch", .kind = COLUMN_NAME, AT(branch)},
+    {.name = "lot", .kind = COLUMN_NAME, AT(lot)},
+    {.name = "cross", .kind = COLUMN_NAME, AT(cross)},
+    {.name = "batch", .kind = COLUMN_NAME, AT(batch)},
+    {.name = "site", .kind = COLUMN_NAME, AT(site)},
+    {.name = "block", .kind = COLUMN_NAME, AT(block)},
+    {.name = "task", .kind = COLUMN_NAME, AT(task)},
+    {.name = "selection", .kind = COLUMN_NAME, AT(selection)},
+    {.name = "value", .kind = COLUMN_TEXT, AT(value)},
+    {.name = "by", .kind = COLUMN_TEXT, AT(by)},
+    {.name = "remarks", .kind = COLUMN_TEXT, AT(remarks)},
+    {.name = "entry", .kind = COLUMN_NAME, AT(entry)},
+};
+
+static bool finish_note(struct reader *reader, void *row)
+{
+    (void)reader;
+    struct note *note = row;
+    note->number = NAN;
+    if (note->value != NULL)
+        (void)number_parse(strlen(note->value), note->value, &note->number);
+    return true;
+}
+
+static void append_note(struct orchard *orchard, const void *row)
+{
+    APPEND(orchard, note, notes, row);
+}
+
+const struct table note_table = {.name = "notes.csv",
+                                 .row_bytes = sizeof(struct note),
+                                 TABLE_COLUMNS(note_columns),
+                                 .finish = finish_note,
+                                 .append = append_note};

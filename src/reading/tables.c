@@ -1,0 +1,80 @@
+#include "reading/tables.h"
+
+#include "reading/reading.h"
+
+#include <assert.h>
+#include <string.h>
+
+static const struct table *const tables[] = {
+    &site_table,      &station_table, &tree_table,   &selection_table, &scion_table,
+    &graft_table,     &cross_table,   &pollen_table, &crew_table,      &lift_table,
+    &threshold_table, &rate_table,    &task_table,   &note_table,
+};
+
+const char *const reading_tables[] = {
+    "sites.csv",      "stations.csv", "trees.csv",  "selections.csv", "scions.csv",
+    "grafts.csv",     "crosses.csv",  "pollen.csv", "crews.csv",      "lifts.csv",
+    "thresholds.csv", "rates.csv",    "tasks.csv",  "notes.csv",      NULL,
+};
+
+const char *const crown_words[CROWN_WORDS] = {"top", "middle", "low"};
+const char *const work_words[WORK_WORDS] = {"any", "lift", "ground"};
+
+static const struct table *table_named(const char *name)
+{
+    for (size_t i = 0; i < COUNT_OF(tables); i++)
+        if (strcmp(tables[i]->name, name) == 0)
+            return tables[i];
+    return NULL;
+}
+
+bool reading_table_required(const char *table)
+{
+    const struct table *found = table_named(table);
+    return found != NULL && found->required;
+}
+
+bool reading_column(const char *table, size_t index, struct column_info *column)
+{
+    const struct table *found = table_named(table);
+    if (found == NULL || index >= found->column_count)
+        return false;
+    *column = (struct column_info){found->columns[index].name, found->columns[index].required};
+    return true;
+}
+
+bool reading_station_name(size_t length, const char *name)
+{
+    static const char letters[] =
+        "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-";
+    if (length < 1 || length > 32)
+        return false;
+    for (size_t i = 0; i < length; i++)
+        if (memchr(letters, name[i], sizeof letters - 1) == NULL)
+            return false;
+    return name[0] != '_' && name[0] != '-';
+}
+
+bool read_table(struct orchard *orchard, const char *table, const struct source *source,
+                bool shipped, struct diags *diags)
+{
+    const struct table *found = table_named(table);
+    assert(found != NULL);
+    struct arena scratch;
+    arena_init(&scratch, orchard->arena->refused);
+    struct reader reader = {.table = found,
+                            .diags = diags,
+                            .arena = orchard->arena,
+                            .file = arena_text(orchard->arena, strlen(source->name), source->name),
+                            .shipped = shipped};
+    reader.rows = rows_open(source, reader.file, &scratch, diags);
+    void *noun = arena_alloc(&scratch, 1, found->row_bytes);
+    struct row row;
+    if (rows_header(reader.rows, &row) && reader_open(&reader, &row, &scratch))
+        while (rows_next(reader.rows, &row))
+            if (reader_row(&reader, &row, noun))
+                found->append(orchard, noun);
+    bool failed = rows_failed(reader.rows);
+    arena_release(&scratch);
+    return !failed;
+}
