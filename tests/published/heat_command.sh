@@ -22,7 +22,7 @@ while IFS=, read -r tmin tmax next lower upper curve cutoff expected; do
 	set -- heat --format csv --digits 9 --curve "$curve" --cutoff "$cutoff" --lower "$lower"
 	[ -z "$upper" ] || set -- "$@" --upper "$upper"
 	got=$("$build/conetide" "$@" "$work/day.csv" 2>"$work/err" | sed -n 2p | cut -d, -f4)
-	if ! awk -v a="$got" -v b="$expected" 'BEGIN { d = a - b; if (d < 0) d = -d; exit !(a != "" && d <= 1.5e-9) }'; then
+	if ! awk -v a="$got" -v b="$expected" 'BEGIN { d = a - b; if (d < 0) d = -d; exit !(a != "" && d <= 1.001e-9) }'; then
 		wrong=$((wrong + 1))
 		[ "$wrong" -le 5 ] && echo "row $rows: $tmin,$tmax,$next,$lower,$upper,$curve,$cutoff gives '$got', expected $expected"
 	fi
