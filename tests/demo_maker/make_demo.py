@@ -626,35 +626,33 @@ class Season:
 
 
 def make_thresholds(flowering, theta_rows):
-    header = ["event", "species", "site", "selection", "clock", "heat_units_c", "heat_units_f", "after",
+    header = ["event", "species", "site", "selection", "clock", "heat_units_c", "after",
               "days", "calendar_day", "residual_days", "spread_days", "clone_spread_days", "basis",
               "seasons_seen", "source"]
     rows = []
     residual = {"opening": 2.6, "first": 2.4, "peak": 2.3, "last": 2.5, "shed_first": 2.8, "shed_peak": 2.6}
-    for site, species, seen, scale in (("Larkmoor", "shortleaf", 8, 1.0), ("Sedgeby", None, 6, 1.8)):
+    for site, species, seen in (("Larkmoor", "shortleaf", 8), ("Sedgeby", None, 6)):
         truth = flowering[site]
         for event in ("opening", "first", "peak", "last", "shed_first", "shed_peak"):
-            need = truth.need[event] * scale
-            rows.append([event, species, site, None, truth.clock,
-                         "%.1f" % need if scale == 1.0 else None,
-                         "%.0f" % need if scale != 1.0 else None, None, None, None,
+            rows.append([event, species, site, None, truth.clock, "%.1f" % truth.need[event],
+                         None, None, None,
                          "%.1f" % (residual[event] + (0.3 if seen == 6 else 0)), "1.5", "4.5",
                          "fitted", seen, "field books, %d springs to 2026" % seen])
-        rows.append(["closed", species, site, None, None, None, None, "last", 4, None, "1", None, None,
+        rows.append(["closed", species, site, None, None, None, "last", 4, None, "1", None, None,
                      "fitted", seen, "field books, %d springs to 2026" % seen])
     truth = flowering["Larkmoor"]
     for selection, late, seen in theta_rows:
         for event in ("opening", "first", "peak", "last"):
             need = sum(truth.heat.sums[truth.heat.reached(y, truth.need[event]) + late * DAY]
                        for y in range(1997, 2027)) / 30.0
-            rows.append([event, "shortleaf", "Larkmoor", selection, truth.clock, "%.1f" % need, None,
+            rows.append([event, "shortleaf", "Larkmoor", selection, truth.clock, "%.1f" % need,
                          None, None, None, "2.2", "1.5", None, "fitted", seen,
                          "field books, %d springs to 2026" % seen])
     peak = truth.need["peak"]
     for clone, open_, close in (("C41", 0.22, 0.78), ("C57", 0.24, 0.80), ("C63", 0.27, 0.83),
                                 ("D08", 0.30, 0.86), ("D23", 0.31, 0.84)):
         for event, part in (("graft_open", open_), ("graft_close", close)):
-            rows.append([event, None, None, clone, "sine-37f", "%.0f" % (peak * part), None, None, None,
+            rows.append([event, None, None, clone, "sine-37f", "%.0f" % (peak * part), None, None,
                          None, "4", None, None, "fitted", 3, "bud swelling and takes of three winters"])
     return header, rows
 
