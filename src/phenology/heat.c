@@ -111,6 +111,8 @@ static struct conetide_above above_double_sine(const struct conetide_day *day, d
                                rises ? day->next_tmin : day->tmax, threshold));
 }
 
+/* Volumes and pages of the sources are from memory. */
+
 const struct conetide_curve conetide_average = {
     .name = "average",
     .shape = "the mean of the extremes all day",
@@ -158,7 +160,7 @@ const struct conetide_curve conetide_double_sine = {
 const struct conetide_curve conetide_daily_maximum = {
     .name = "daily-maximum",
     .shape = "the maximum all day",
-    .source = "sum of daily maxima over 55 deg F, published southern pine pollen rule",
+    .source = "Wing 2019, state forestry extension note on pine pollen, North Carolina",
     .above = above_daily_maximum,
 };
 
