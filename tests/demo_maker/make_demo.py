@@ -879,7 +879,7 @@ def season_2027(notes, grafts, crosses, chance):
         if 2027 not in g.strobili or not alive(g, AS_OF):
             continue
         tag = getattr(g, "new_tag", g.tag)
-        if i % 3 != 1 or g.selection == BARREN_SELECTION:
+        if chance.happens(0.66) or g.selection == BARREN_SELECTION:
             day = working_day(date(2027, 1, 12) + chance.whole(0, 44) * DAY)
             notes.add(day, "strobili", tag=tag, value=g.strobili[2027],
                       by=chance.pick(["KR", "TB", "LM"]))
@@ -889,10 +889,10 @@ def season_2027(notes, grafts, crosses, chance):
             notes.add(date(2027, 2, 23), "stage", tag=tag, value="2", by="TB")
             if g.site == "Larkmoor":
                 notes.add(date(2027, 3, 1), "stage", tag=tag, value="3" if i % 2 else "2", by="TB")
-        elif LATE[g.selection] <= -6 and g.site == "Larkmoor":
+        elif LATE[g.selection] <= -5 and g.site == "Larkmoor" and i % 5 != 1:
             notes.add(date(2027, 3, 1), "stage", tag=tag, value="2", by="TB")
             wanted = [c for c in crosses if c[1] == g.selection and c[9] == "wanted"]
-            if hung < 3 and wanted and not hasattr(g, "relabelled"):
+            if hung < 3 and wanted and LATE[g.selection] <= -6 and not hasattr(g, "relabelled"):
                 hung += 1
                 notes.add(date(2027, 3, 2) if hung == 3 else date(2027, 3, 1), "bagged",
                           bag="%s-27-1" % tag, cross=wanted[-1][0], value=min(3, g.strobili[2027]),
