@@ -1,19 +1,10 @@
 #include "orchard/link_grafts.h"
 
 #include "orchard/order.h"
+#include "orchard/words.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-static enum crown crown_of(const char *word)
-{
-    static const char *const words[CROWNS] = {
-        [CROWN_TOP] = "top", [CROWN_MIDDLE] = "middle", [CROWN_LOW] = "low"};
-    for (int crown = CROWN_TOP; word && crown < CROWNS; crown++)
-        if (strcmp(words[crown], word) == 0)
-            return (enum crown)crown;
-    return CROWN_UNKNOWN;
-}
 
 /* Index of the first graft with this tag among `count` sorted ones, or `count`. */
 static size_t find_tag(const struct orchard *orchard, size_t count, const char *tag)
@@ -123,12 +114,14 @@ static int order_maker(const void *left, const void *right)
 
 static struct graft graft_of(const struct note *note)
 {
+    enum crown crown = CROWN_UNKNOWN;
+    crown_read(note->crown, &crown);
     return (struct graft){
         .place = note->place,
         .tag = note->tag,
         .selection_name = note->selection,
         .tree_name = note->tree,
-        .crown = crown_of(note->crown),
+        .crown = crown,
         .branch = note->branch,
         .grafted_on = note->date,
         .batch_name = note->batch,

@@ -202,10 +202,11 @@ static void tell_rate_value(const struct rate *row, struct diags *diags)
                    "%s is %.3f, expected %s, correct the value", row->rate, value,
                    share ? "a share from 0 to 1" : "no less than 0");
     if (row->low > value || row->high < value) /* false of NaN */
-        diag_error(diags, row->place, "rate-outside-its-range",
-                   "%s is %.3f, expected a value from its own low %.3f to its high %.3f, correct one of "
-                   "the three",
-                   row->rate, value, row->low, row->high);
+        diag_error(
+            diags, row->place, "rate-outside-its-range",
+            "%s is %.3f, expected a value from its own low %.3f to its high %.3f, correct one of "
+            "the three",
+            row->rate, value, row->low, row->high);
 }
 
 static void tell_rate_names(const struct orchard *orchard, const struct rate *row,

@@ -37,10 +37,18 @@ struct bag {
 
 struct lot_balance {
     const struct lot *lot;
+    const struct selection *selection; /* the true one, after relabelled; NULL: a mix or unknown */
+    bool relabelled;
     double balance_ml;      /* NaN: volume never measured and nothing collected */
     double germination_pct; /* newest test; NaN: not tested */
     bool usable;            /* state and dates allow its use from ready_on */
     daynum ready_on;        /* DAY_NONE: ready now */
+};
+
+/* A note about a graft, by its tag or by one of its bags. */
+struct graft_note {
+    const struct graft *graft;
+    const struct note *note;
 };
 
 struct state {
@@ -48,15 +56,21 @@ struct state {
     struct graft_state *grafts; /* [orchard->grafts.count], same order */
     struct bag *bags;           /* by name */
     size_t bag_count;
-    struct lot_balance *lots; /* [orchard->lots.count], same order */
+    struct lot_balance *lots;       /* [orchard->lots.count], same order */
+    struct graft_note *graft_notes; /* by graft, then in the order of notes */
+    size_t graft_note_count;
+    int (*taken)[CROWNS]; /* [orchard->trees.count]: grafts not removed, by enum crown */
+    const struct note *
+        *relabelled_trees; /* [orchard->trees.count]: the newest such note, or NULL */
 };
 
 /* All of it.  Notes that contradict each other (pollinated before bagged, a bag of two crosses, a
- * negative balance, a dead graft that is bagged) are told in `diags`. */
+ * negative balance, a dead graft that is bagged) are told in `diags`, which may be NULL. */
 const struct state *state_of(const struct orchard *orchard, struct arena *arena,
                              struct diags *diags);
 
 const struct graft_state *state_graft(const struct state *state, const struct graft *graft);
+/* Under any tag that its graft has had. */
 const struct bag *state_bag(const struct state *state, const char *name);
 
 /*
@@ -69,6 +83,10 @@ int state_strobili(const struct state *state, const struct graft *graft, int sea
  * 0 and 0 when none. */
 void state_stage(const struct state *state, const struct graft *graft, int season, int *low,
                  int *high, daynum *on);
+
+/* The same of one bag alone: once a bag hangs, stages of that bag alone move it. */
+void state_bag_stage(const struct state *state, const struct bag *bag, int *low, int *high,
+                     daynum *on);
 
 /* Suitable free branches of a tree's crown zone: places less grafts on them that are not removed;
  * -1: not counted. */
