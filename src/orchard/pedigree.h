@@ -8,8 +8,11 @@
 
 struct pedigree;
 
-/* Builds the relationship matrix, parents before offspring, names merged by same_as.  A loop is
- * told in `diags` (its path printed) and its members count as without parents. */
+/*
+ * Puts parents before offspring, names merged by same_as; cells of the relationship matrix are made
+ * when they are asked for, in `arena`.  A loop is told in `diags` (its path printed; may be NULL)
+ * and its members count as without parents; so does a selection that is its own parent.
+ */
 const struct pedigree *pedigree_of(const struct orchard *orchard, struct arena *arena,
                                    struct diags *diags);
 
