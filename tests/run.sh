@@ -38,14 +38,18 @@ run_program() {
 }
 
 run_script() {
+	run_with sh "$@"
+}
+
+run_with() { # interpreter script arguments...
 	out=$build/tests.one
-	sh "$@" >"$out" 2>&1
+	"$@" >"$out" 2>&1
 	status=$?
 	count "$out"
 	grep '^seen: ' "$out"
 	if [ "$status" -ne 0 ] && [ "$bad" -eq 0 ]; then
 		failed=$((failed + 1))
-		echo "not ok $1 ended with status $status"
+		echo "not ok $2 ended with status $status"
 		tail -n 30 "$out"
 	fi
 }
@@ -66,6 +70,7 @@ done
 wanted properties && for source in tests/properties/*.c; do
 	[ -e "$source" ] && run_program "$build/${source%.c}"
 done
+wanted properties && run_with python3 tests/properties/folder_invariants.py "$build"
 wanted scenario && run_script tests/scenario.sh "$build"
 wanted docs && run_script tests/docs.sh "$build"
 wanted house && run_script tests/house/test.sh "$build"
