@@ -226,20 +226,18 @@ static void put_in_order(struct making *making, size_t count, const enum event *
     }
 }
 
-static const char *remark_of(const struct making *making)
+const char *few_years_remark(const struct site *site, const struct season_weather *weather,
+                             struct arena *arena)
 {
-    size_t years = making->table->weather->members;
     struct text text;
 
-    if (!making->passed_over)
-        return NULL;
-    if (making->subject->site->record == NULL)
+    if (site->record == NULL)
         return "no weather of this site: calendar date";
-    text_init(&text, making->maker->heat->arena);
-    if (years == 0)
-        text_add(&text, "no whole past year of weather: calendar date");
-    else
-        text_addf(&text, "%zu past %s only: calendar date", years, years == 1 ? "year" : "years");
+    if (weather->members == 0)
+        return "no whole past year of weather: calendar date";
+    text_init(&text, arena);
+    text_addf(&text, "%zu past %s only: calendar date", weather->members,
+              weather->members == 1 ? "year" : "years");
     return text.bytes;
 }
 
@@ -262,7 +260,8 @@ struct event_table event_days_of(struct event_maker *maker, const struct event_s
     put_in_order(&making, sizeof male / sizeof *male, male);
     if (table.event[EVENT_BAG_BY].members > 0)
         copy_days(&making, &table.event[EVENT_BAG_BY], table.event[EVENT_OPENING].days, -1);
-    table.remark = remark_of(&making);
+    if (making.passed_over)
+        table.remark = few_years_remark(subject->site, table.weather, maker->heat->arena);
     return table;
 }
 

@@ -53,6 +53,10 @@ void event_maker_init(struct event_maker *maker, struct season_heat *heat);
  */
 struct event_table event_days_of(struct event_maker *maker, const struct event_subject *subject);
 
+/* Why weather with fewer members than MEMBERS_LEAST gives no heat-sum date, in words. */
+const char *few_years_remark(const struct site *site, const struct season_weather *weather,
+                             struct arena *arena);
+
 /*
  * Standard deviation, in days, of what weather does not tell of an event: residual, spread between
  * clones (when `of_one` selection or clone is asked and the root is not its own), between grafts.

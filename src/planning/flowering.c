@@ -47,7 +47,7 @@ static double kept_in_a_year(const struct flowering *flowering, const struct gra
  * Survival rates are shares of the grafts made.  A graft that was seen alive keeps, for each year
  * from there on, what its second season leaves of the first.  Seen in the season that holds as-of,
  * it counts as alive in the next spring that it can flower in.  A doubtful one: half of that (own
- * choices, no source).
+ * choices, no source).  Whoever counted strobili on it saw it alive, too.
  */
 static double chance_alive(const struct flowering *flowering, const struct flowering_row *row,
                            struct season_rule rule)
@@ -57,6 +57,9 @@ static double chance_alive(const struct flowering *flowering, const struct flowe
     int now = day_season(rule, flowering->state->orchard->as_of), seen = now;
     double kept;
 
+    if (row->counted && row->strobili > 0 && graft->condition_on <= row->counted_on &&
+        graft->condition != CONDITION_DOUBTFUL)
+        return 1;
     if (graft->condition != CONDITION_ALIVE && graft->condition != CONDITION_DOUBTFUL)
         return rate_of(flowering, graft, "survival", row->season_number);
     if (graft->condition_on != DAY_NONE) /* an undated word is of now */
@@ -122,8 +125,8 @@ static void add_graft(struct flowering *flowering, const struct graft_state *gra
         row->season_number = number;
         row->bloom =
             dates_bloom(flowering->dates, site, species_of(graft), graft->selection, row->season);
-        row->chance_alive = chance_alive(flowering, row, rule);
         take_strobili(flowering, row);
+        row->chance_alive = chance_alive(flowering, row, rule);
         take_dates(flowering, row);
     }
 }

@@ -155,11 +155,6 @@ void grafting_window_of(struct dates *dates, const struct orchard *orchard,
     *window = (struct grafting_window){.weather = table->weather};
     take_edge(&asking, table, &open, &window->open);
     take_edge(&asking, table, &close, &window->close);
-    if (window->open.by_heat && window->close.by_heat)
-        return;
-    if (table->weather->members < MEMBERS_LEAST)
-        window->remark =
-            table->remark != NULL ? table->remark : "past years too few: calendar date";
-    if (interstock.site->record == NULL)
-        window->remark = "no weather of this site: calendar date";
+    if (!(window->open.by_heat && window->close.by_heat) && table->weather->members < MEMBERS_LEAST)
+        window->remark = few_years_remark(interstock.site, table->weather, arena);
 }
