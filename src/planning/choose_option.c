@@ -1,0 +1,263 @@
+/*
+ * choose_option.c - the best option of one bag, by the days that fit its jobs.
+ *
+ * The jobs of a bag lie on different days, so each day is asked once and all options are gone
+ * through; none is left out.
+ */
+#include "planning/crossing_parts.h"
+
+#define NEAR_BEST 0.98 /* own choice: worth a place less to open, walk to and set up */
+#define VISIT_SPAN (VISIT_DAYS_MOST + 4) /* a second visit goes 3 days further */
+#define NO_PLACE (-1)
+
+/* The ways a bag may go, day by day.  new_places: NO_PLACE where the day does not fit. */
+struct calendar {
+    daynum bag_first, visit_first;
+    int bag_days, visit_days; /* of first visits; second ones go 3 days further */
+    int bag_new[BAG_DAYS];
+    int visit_new[VISIT_SPAN];
+    int unbag_new[VISIT_SPAN]; /* by day of the last visit */
+    daynum unbag[VISIT_SPAN];
+};
+
+static int new_places(const struct ways *ways, const struct candidate *candidate, enum job job,
+                      daynum day)
+{
+    if (day < ways->as_of)
+        return NO_PLACE;
+    switch (staff_fit(ways->staff, (struct errand){candidate, job, day}, ways->mode)) {
+    case FIT_OPEN_PLACE:
+        return 0;
+    case FIT_NEW_PLACE:
+        return 1;
+    case FIT_NOT:
+    default:
+        return NO_PLACE;
+    }
+}
+
+static bool must_come_off(const struct candidate *candidate)
+{
+    return candidate->group->stage == BAG_VISITED_ONCE || candidate->group->stage == BAG_VISITED;
+}
+
+/* The first day on which it may come off when the last visit was on `visit`. */
+static daynum first_unbag_day(const struct candidate *candidate, daynum visit)
+{
+    daynum safe = candidate->table->first_safe;
+
+    if (safe == DAY_NONE)
+        return must_come_off(candidate) ? visit + UNBAG_WAIT : DAY_NONE;
+    return safe > visit + UNBAG_WAIT ? safe : visit + UNBAG_WAIT;
+}
+
+/* The day on which it comes off: of the window the first in an open place, else the first.  A
+ * pollinated bag whose window is past comes off late rather than never. */
+static void find_unbag(const struct ways *ways, const struct candidate *candidate, daynum visit,
+                       struct calendar *calendar)
+{
+    int at = visit - calendar->visit_first;
+    daynum first = first_unbag_day(candidate, visit);
+    daynum last = first != DAY_NONE ? first + UNBAG_DAYS - 1 : DAY_NONE;
+
+    calendar->unbag_new[at] = NO_PLACE;
+    if (first == DAY_NONE)
+        return;
+    if (first < ways->as_of)
+        first = ways->as_of;
+    if (last < first && must_come_off(candidate))
+        last = first + UNBAG_DAYS - 1;
+    for (daynum day = first; day <= last; day++) {
+        int new_here = new_places(ways, candidate, JOB_UNBAG, day);
+
+        if (new_here == NO_PLACE || (calendar->unbag_new[at] != NO_PLACE && new_here > 0))
+            continue;
+        calendar->unbag[at] = day;
+        calendar->unbag_new[at] = new_here;
+        if (new_here == 0)
+            return;
+    }
+}
+
+static void fill_bag_days(const struct ways *ways, const struct candidate *candidate,
+                          struct calendar *calendar)
+{
+    const struct bag *hangs = candidate->group->hangs;
+
+    if (hangs != NULL) {
+        calendar->bag_first = hangs->bagged_on;
+        calendar->bag_days = 1;
+        calendar->bag_new[0] = 0;
+        return;
+    }
+    calendar->bag_first = candidate->table->last_clean - (BAG_DAYS - 1);
+    calendar->bag_days = BAG_DAYS;
+    for (int b = 0; b < BAG_DAYS; b++)
+        calendar->bag_new[b] = new_places(ways, candidate, JOB_BAG, calendar->bag_first + b);
+}
+
+static void fill_visit_days(const struct ways *ways, const struct candidate *candidate,
+                            struct calendar *calendar)
+{
+    const struct bag *hangs = candidate->group->hangs;
+    bool begun = hangs != NULL && hangs->visits > 0;
+
+    calendar->visit_first = begun ? hangs->visit_on[0] : candidate->table->first_visit;
+    calendar->visit_days = begun ? 1 : candidate->table->visit_days;
+    for (int i = 0; i < calendar->visit_days + second_visit_days[SECOND_VISITS - 1]; i++) {
+        daynum day = calendar->visit_first + i;
+
+        calendar->visit_new[i] =
+            begun && i == 0 ? 0 : new_places(ways, candidate, JOB_POLLINATE, day);
+        calendar->unbag_new[i] = NO_PLACE;
+        if (calendar->visit_new[i] != NO_PLACE)
+            find_unbag(ways, candidate, day, calendar);
+    }
+}
+
+static double share_of(const struct candidate *candidate, int b, int i, int k)
+{
+    const struct option_table *table = candidate->table;
+    const struct bag *hangs = candidate->group->hangs;
+
+    if (hangs == NULL)
+        return table->fresh[(b * table->visit_days + i) * SECOND_VISITS + k];
+    if (hangs->visits == 0)
+        return table->hanging[i * SECOND_VISITS + k];
+    return hanging_share(table->bloom, hangs->visit_on[0], second_visit_days[k]);
+}
+
+struct pick {
+    double share;
+    int new_places; /* NO_PLACE: nothing picked */
+    struct option option;
+};
+
+/* What one lot allows. */
+struct lot_limits {
+    daynum ready_on;
+    int64_t doses;
+};
+
+/* The option (b, i, k) as a pick; new_places is NO_PLACE when some day of it does not fit. */
+static struct pick pick_of(const struct candidate *candidate, const struct calendar *calendar,
+                           struct lot_limits limits, const int at[3])
+{
+    const struct bag *hangs = candidate->group->hangs;
+    bool begun = hangs != NULL && hangs->visits > 0;
+    int later = second_visit_days[at[2]], last = at[1] + later;
+    struct pick pick = {
+        .new_places = NO_PLACE,
+        .option = {.bag = calendar->bag_first + at[0],
+                   .visit = {calendar->visit_first + at[1],
+                             later > 0 ? calendar->visit_first + last : DAY_NONE}},
+    };
+
+    if (calendar->bag_new[at[0]] == NO_PLACE || calendar->visit_new[at[1]] == NO_PLACE ||
+        calendar->visit_new[last] == NO_PLACE || calendar->unbag_new[last] == NO_PLACE ||
+        pick.option.visit[0] <= pick.option.bag ||
+        (!begun && limits.ready_on != DAY_NONE && pick.option.visit[0] <= limits.ready_on) ||
+        (begun ? 0 : 1) + (later > 0 ? 1 : 0) > limits.doses)
+        return pick;
+    pick.share = share_of(candidate, at[0], at[1], at[2]);
+    pick.option.unbag = calendar->unbag[last];
+    pick.new_places = calendar->bag_new[at[0]] + calendar->visit_new[at[1]] +
+                      (later > 0 ? calendar->visit_new[last] : 0) + calendar->unbag_new[last];
+    return pick;
+}
+
+/* Of options of at least this share: the best, or that with the fewest new places. */
+static struct pick scan(const struct candidate *candidate, const struct calendar *calendar,
+                        struct lot_limits limits, double least)
+{
+    struct pick best = {.new_places = NO_PLACE};
+    bool by_places = least > 0;
+
+    for (int b = 0; b < calendar->bag_days; b++)
+        for (int i = 0; i < calendar->visit_days; i++)
+            for (int k = 0; k < SECOND_VISITS; k++) {
+                struct pick pick = pick_of(candidate, calendar, limits, (int[]){b, i, k});
+
+                if (pick.new_places == NO_PLACE || pick.share < least ||
+                    (pick.share <= 0 && !must_come_off(candidate)))
+                    continue;
+                bool fewer = by_places && pick.new_places < best.new_places;
+                bool as_few = !by_places || pick.new_places == best.new_places;
+                if (best.new_places == NO_PLACE || fewer || (as_few && pick.share > best.share))
+                    best = pick;
+            }
+    return best;
+}
+
+/* Nothing is left but to take it off. */
+static struct pick pick_visited(const struct ways *ways, const struct candidate *candidate,
+                                struct calendar *calendar)
+{
+    const struct bag *hangs = candidate->group->hangs;
+    const size_t told = sizeof hangs->visit_on / sizeof *hangs->visit_on;
+    size_t visits = hangs->visits < told ? hangs->visits : told;
+    daynum first = hangs->visit_on[visits - 2], last = hangs->visit_on[visits - 1];
+
+    calendar->visit_first = last;
+    find_unbag(ways, candidate, last, calendar);
+    return (struct pick){
+        .share = two_visits_share(candidate->table->bloom, first, last),
+        .new_places = calendar->unbag_new[0],
+        .option = {hangs->bagged_on, {first, last}, calendar->unbag[0]},
+    };
+}
+
+/* No further visit to what is not wanted any more, or with pollen that must not be used. */
+static bool may_visit(const struct candidate *candidate, const struct lot_left *lot)
+{
+    const struct want *want = candidate->want;
+
+    return want->cross->state == CROSS_WANTED && !want->refused && !lot->dead &&
+           lot->balance->usable && candidate->worth > 0;
+}
+
+static struct choice choose_by_lot(const struct candidate *candidate,
+                                   const struct calendar *calendar, struct lot_left *lot)
+{
+    struct lot_limits limits = {lot->balance->ready_on, may_visit(candidate, lot) ? lot->doses : 0};
+    struct choice choice = {.lot = lot};
+    struct pick best = scan(candidate, calendar, limits, 0.0);
+
+    if (best.new_places == NO_PLACE)
+        return choice;
+    if (best.new_places > 0 && best.share > 0)
+        best = scan(candidate, calendar, limits, NEAR_BEST * best.share);
+    choice.found = true;
+    choice.option = best.option;
+    choice.share = best.share;
+    choice.value = candidate->worth * lot->share * best.share;
+    return choice;
+}
+
+struct choice choose(const struct ways *ways, const struct candidate *candidate)
+{
+    struct calendar calendar;
+    struct choice best = {.found = false};
+
+    if (candidate->lot_count == 0 || candidate->table->last_clean == DAY_NONE)
+        return best;
+    if (candidate->group->stage == BAG_VISITED) {
+        struct pick pick = pick_visited(ways, candidate, &calendar);
+
+        best.found = pick.new_places != NO_PLACE;
+        best.lot = candidate->lots[0];
+        best.option = pick.option;
+        best.share = pick.share;
+        best.value = candidate->worth * best.lot->share * pick.share;
+        return best;
+    }
+    fill_bag_days(ways, candidate, &calendar);
+    fill_visit_days(ways, candidate, &calendar);
+    for (size_t l = 0; l < candidate->lot_count; l++) {
+        struct choice choice = choose_by_lot(candidate, &calendar, candidate->lots[l]);
+
+        if (choice.found && (!best.found || choice.value > best.value))
+            best = choice;
+    }
+    return best;
+}

@@ -1,0 +1,173 @@
+/*
+ * crossing_parts.h - what the files of the crossing plan share; nothing else includes it.
+ *
+ * supply.c: what crosses want and lots hold.  options.c: the value of every way to treat a bag.
+ * groups.c: bags that may be had, each with its limits.  staff.c: crews, half-day by half-day.
+ * chooser.c: which bags, which options.  shortfalls.c: why not more.  crossing.c: the plan.
+ */
+#ifndef PLANNING_CROSSING_PARTS_H
+#define PLANNING_CROSSING_PARTS_H
+
+#include "planning/crews.h"
+#include "planning/crossing.h"
+
+/* The three kinds of work that treat a bag. */
+enum job { JOB_BAG, JOB_POLLINATE, JOB_UNBAG, JOBS };
+extern const char *const job_names[JOBS]; /* as in tasks.csv */
+extern const enum job job_of_task[BAG_TASKS];
+
+/* What one cross wants; [orchard->crosses.count], same order. */
+struct want {
+    const struct cross *cross;
+    double coancestry;
+    bool selfs, refused;
+    bool impossible;  /* no number of bags gives the seed: a rate is 0 */
+    int64_t bags;     /* outstanding, hanging unpollinated ones among them */
+    int64_t left;     /* of these not planned */
+    int64_t at_start; /* left when the phase began */
+};
+
+struct lot_left {
+    const struct lot_balance *balance;
+    int64_t doses; /* whole ones left; DOSES_UNKNOWN when the lot was never measured */
+    double share;  /* of the seed that fully germinating pollen gives */
+    bool dead;     /* germinates too little to be used */
+};
+#define DOSES_UNKNOWN INT64_MAX
+
+struct supply {
+    const struct crossing_inputs *inputs;
+    struct want *wants;
+    struct lot_left *lots; /* [orchard->lots.count], same order */
+};
+
+struct supply supply_of(const struct crossing_inputs *inputs);
+
+/* The rate that holds for a graft; NaN when there is none. */
+double rate_on_graft(const struct orchard *orchard, const char *rate,
+                     const struct graft_state *graft, int season_number);
+
+/* Shares of the pollen chambers' fill (Bridgwater & Williams 1983): 1 is several applications. */
+double uptake_share(double chance_any, double chance_both);
+
+/* Of a bag that hangs, clean or not by what was noted; second may be DAY_NONE. */
+double two_visits_share(const struct bloom *bloom, daynum first, daynum second);
+double hanging_share(const struct bloom *bloom, daynum visit, int later);
+
+#define VISIT_DAYS_MOST 366
+#define BAG_DAYS 8    /* a bag is hung on the last clean day or on one of the 7 before */
+#define UNBAG_WAIT 10 /* days after the last visit */
+#define UNBAG_DAYS 15 /* days on which a bag may come off, from the first safe one */
+#define UNBAG_CHANCE 0.95
+#define SECOND_VISITS 3 /* none, 2 days later, 3 days later */
+extern const int second_visit_days[SECOND_VISITS];
+
+/* Every way to treat a bag of one bloom from as-of on. */
+struct option_table {
+    const struct bloom *bloom, *shed;
+    daynum last_clean;   /* DAY_NONE: not known */
+    daynum first_safe;   /* to unbag; DAY_NONE: never safe enough */
+    daynum latest_visit; /* last day with half the best day's chance; DAY_NONE */
+    daynum first_visit;  /* the days on which a first visit may be */
+    int visit_days;      /* 0: none */
+    double *fresh;       /* [BAG_DAYS][visit_days][SECOND_VISITS] uptake shares, clean among them */
+    double *hanging;     /* [visit_days][SECOND_VISITS] of a bag that hangs */
+    double best_fresh;   /* over days from as-of on */
+};
+
+struct option_tables;
+struct option_tables *option_tables_new(struct arena *arena, daynum as_of, double clean_chance);
+const struct option_table *option_table_of(struct option_tables *tables, const struct bloom *bloom,
+                                           const struct bloom *shed);
+
+/* The places of one graft in one season, shared by its crosses. */
+struct carrier {
+    int left;
+};
+
+/* A group with what the chooser needs of it; same index as the plan's groups. */
+struct candidate {
+    struct group *group;
+    struct want *want;
+    const struct option_table *table;
+    struct carrier *carrier;
+    int *on_tree; /* bags of this cross on this tree, shared by its grafts */
+    struct lot_left **lots;
+    size_t lot_count; /* of its pollen parent, usable and not dead, best first */
+    int64_t minutes[JOBS];
+    enum work work[JOBS];
+    double worth; /* of a well pollinated bag: weight times seeds */
+    double best;  /* value of its best option were there nobody else */
+    int phase;    /* 0: as-of season, 1: pencilled into the next */
+    int planned;
+    bool closed; /* nothing more fits */
+};
+
+struct candidates {
+    struct group *groups;
+    struct candidate *list;
+    size_t count;
+};
+/* Is it pollen that the group's bags may take?  A bag that has been pollinated keeps its lot. */
+bool lot_is_pollen_of(const struct lot *lot, const struct group *group);
+
+struct candidates candidates_of(struct supply *supply);
+
+/* How strictly a day is asked for. */
+enum fit_mode { FIT_ANY_DAY, FIT_WORKING_DAY, FIT_WITHOUT_LIFT, FIT_CREW };
+
+enum fit_level { FIT_NOT, FIT_NEW_PLACE, FIT_OPEN_PLACE };
+
+struct staff;
+struct staff *staff_of(const struct orchard *orchard, daynum first_day, struct arena *arena);
+
+/* One job on one day. */
+struct errand {
+    const struct candidate *candidate;
+    enum job job;
+    daynum day;
+};
+enum fit_level staff_fit(const struct staff *staff, struct errand errand, enum fit_mode mode);
+/* Take the minutes; the errand fits. */
+struct planned_task staff_take(struct staff *staff, struct errand errand);
+
+struct choice {
+    bool found;
+    struct lot_left *lot;
+    struct option option;
+    double share; /* uptake */
+    double value;
+};
+
+struct chooser {
+    const struct crossing_inputs *inputs;
+    struct supply *supply;
+    struct candidates candidates;
+    struct staff *staff;
+    struct planned_bag *bags; /* not yet named nor sorted */
+    size_t bag_count, bag_capacity;
+};
+
+struct ways {
+    const struct staff *staff;
+    enum fit_mode mode;
+    daynum as_of;
+};
+
+/*
+ * The best option of one bag of the candidate that fits, by any of its lots.  Of options within 2 %
+ * of the best the one that opens the fewest new places, then the better, then the earlier.
+ */
+struct choice choose(const struct ways *ways, const struct candidate *candidate);
+
+/* 0: the as-of season; 1: what it leaves, pencilled into the next. */
+void choose_phase(struct chooser *chooser, int phase);
+
+/* Chances, latest days, seeds and value of a bag whose option and lot stand. */
+void fill_bag(struct planned_bag *bag, const struct candidate *candidate,
+              const struct lot_left *lot);
+
+/* Of one phase, added to the plan; phase 0 before phase 1 is chosen. */
+void shortfalls_of(const struct chooser *chooser, int phase, struct crossing_plan *plan);
+
+#endif
