@@ -202,7 +202,7 @@ static bool read_day(struct reader *reader, const struct column *column, const s
                          : "expected a date like 2027-03-09, write year, month and day so");
         return false;
     }
-    if (day < day_from_civil(FIRST_YEAR, 1, 1) || day > day_from_civil(LAST_YEAR, 12, 31)) {
+    if (day < CELL_FIRST_DAY || day > CELL_LAST_DAY) {
         diag_error(reader->diags, reader->place, "out-of-range",
                    "'%s' is %s, expected a year from %d to %d, check the year", column->name,
                    rows_quote(reader->rows, cell->text), FIRST_YEAR, LAST_YEAR);

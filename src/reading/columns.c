@@ -154,6 +154,10 @@ bool reader_open(struct reader *reader, const struct row *header, struct arena *
         known += columns[i] != NULL && columns[i] != &unnamed;
     }
     reader->header_count = header->count;
+    char *blank = arena_alloc(scratch, 1, reader->table->row_bytes);
+    for (size_t i = 0; i < reader->table->column_count; i++)
+        cell_blank(&reader->table->columns[i], blank + reader->table->columns[i].offset);
+    reader->blank = blank;
     reader->place.line = header->first_line;
     check_required(reader);
     return known > 0;
@@ -211,9 +215,7 @@ bool reader_row(struct reader *reader, const struct row *row, void *noun)
             row->count, reader->header_count);
         return false;
     }
-    memset(noun, 0, table->row_bytes);
-    for (size_t i = 0; i < table->column_count; i++)
-        cell_blank(&table->columns[i], (char *)noun + table->columns[i].offset);
+    memcpy(noun, reader->blank, table->row_bytes);
     *(struct place *)noun = reader->place;
     bool whole = read_cells(reader, row, noun);
     reader->place = *(struct place *)noun;

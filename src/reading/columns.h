@@ -88,6 +88,7 @@ struct reader {
     bool shipped;
     size_t header_count;
     const struct column *const *header; /* by cell; NULL: passed over */
+    const void *blank;                  /* a noun all of whose cells are blank */
     bool complete;                      /* every required column is there */
     const struct row *row;
     struct place place; /* of the cell being read */
@@ -110,6 +111,10 @@ struct place reader_place(const struct reader *reader, const char *column);
 bool reader_filled(const struct reader *reader, const char *column);
 
 /* ---- cells.c -------------------------------------------------------------------------------- */
+
+/* The first and the last day that a cell may hold: 1800-01-01 and 2199-12-31. */
+#define CELL_FIRST_DAY ((daynum)-62091)
+#define CELL_LAST_DAY ((daynum)84005)
 
 /* The value of a cell that is not blank into its member; false when it was a fault, now told. */
 bool cell_read(struct reader *reader, const struct column *column, const struct cell *cell,

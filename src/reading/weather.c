@@ -1,10 +1,12 @@
 /*
- * Days of a weather file come in any order, so they are laid into arrays of one slot a day that
- * grow at both ends.  Dates are bounded, so memory is too, however many rows repeat a day.
+ * Days of a weather file come in any order, so they are laid into blocks of one slot a day, made
+ * when a day of theirs turns up.  Dates are bounded, so memory is too, however many rows repeat a
+ * day.
  */
 #include "reading/columns.h"
 
 #include "base/day.h"
+#include "base/number.h"
 
 #include <math.h>
 #include <stddef.h>
@@ -53,37 +55,19 @@ static const struct column weather_columns[] = {
      .unit = UNIT_FAHRENHEIT},
 };
 
-/* The days of one file. */
-struct span {
-    daynum first;
-    size_t count;
-    double *tmin_c, *tmax_c; /* [count] */
-    unsigned *line;          /* [count]; 0: no row of that day */
+enum { BLOCK_DAYS = 512, BLOCKS = 286 }; /* 1800 to 2199 and a little */
+
+struct block {
+    double tmin_c[BLOCK_DAYS], tmax_c[BLOCK_DAYS];
+    unsigned line[BLOCK_DAYS]; /* 0: no row of that day */
 };
 
-/* Make room for `day`, at least doubling towards its side. */
-static void reach(struct span *span, daynum day, struct arena *arena)
-{
-    struct span wider = {.first = day, .count = 512};
-    size_t before = 0;
-    if (span->count > 0 && day < span->first) {
-        before = (size_t)(span->first - day) + span->count;
-        wider.first = span->first - (daynum)before;
-        wider.count = span->count + before;
-    } else if (span->count > 0) {
-        wider.first = span->first;
-        wider.count = (size_t)(day - span->first) + 1 + span->count;
-    }
-    wider.tmin_c = ARENA_ARRAY(arena, wider.count, double);
-    wider.tmax_c = ARENA_ARRAY(arena, wider.count, double);
-    wider.line = ARENA_ARRAY(arena, wider.count, unsigned);
-    if (span->count > 0) {
-        memcpy(wider.tmin_c + before, span->tmin_c, span->count * sizeof *span->tmin_c);
-        memcpy(wider.tmax_c + before, span->tmax_c, span->count * sizeof *span->tmax_c);
-        memcpy(wider.line + before, span->line, span->count * sizeof *span->line);
-    }
-    *span = wider;
-}
+/* The days of one file. */
+struct days {
+    struct arena *scratch;
+    struct block *blocks[BLOCKS]; /* NULL: no row of any of its days */
+    daynum first, last;           /* DAY_NONE: no row at all */
+};
 
 static bool is_same(double a, double b)
 {
@@ -91,37 +75,39 @@ static bool is_same(double a, double b)
 }
 
 /* A day that stands in the file already. */
-static void tell_again(struct reader *reader, const struct span *span,
-                       const struct weather_row *row)
+static void tell_again(struct reader *reader, const struct weather_row *row,
+                       const struct block *block, size_t at)
 {
-    size_t at = (size_t)(row->date - span->first);
     char day[DAY_TEXT];
-    if (is_same(span->tmin_c[at], row->tmin_c) && is_same(span->tmax_c[at], row->tmax_c))
+    if (is_same(block->tmin_c[at], row->tmin_c) && is_same(block->tmax_c[at], row->tmax_c))
         diag_warning(reader->diags, row->place, "duplicate-day",
                      "day %s stands in line %u too, with the same values, expected it once, remove "
                      "one",
-                     day_text(row->date, day), span->line[at]);
+                     day_text(row->date, day), block->line[at]);
     else
         diag_error(reader->diags, row->place, "conflicting-day",
                    "day %s stands in line %u too, with other values, expected it once, remove the "
                    "wrong one",
-                   day_text(row->date, day), span->line[at]);
+                   day_text(row->date, day), block->line[at]);
 }
 
-static void lay(struct reader *reader, struct span *span, const struct weather_row *row,
-                struct arena *scratch)
+static void lay(struct reader *reader, struct days *days, const struct weather_row *row)
 {
-    if (span->count == 0 || row->date < span->first ||
-        row->date - span->first >= (daynum)span->count)
-        reach(span, row->date, scratch);
-    size_t at = (size_t)(row->date - span->first);
-    if (span->line[at] != 0) {
-        tell_again(reader, span, row);
+    size_t slot = (size_t)(row->date - CELL_FIRST_DAY), at = slot % BLOCK_DAYS;
+    struct block **block = &days->blocks[slot / BLOCK_DAYS];
+    if (*block == NULL)
+        *block = ARENA_NEW(days->scratch, struct block);
+    if ((*block)->line[at] != 0) {
+        tell_again(reader, row, *block, at);
         return;
     }
-    span->tmin_c[at] = row->tmin_c;
-    span->tmax_c[at] = row->tmax_c;
-    span->line[at] = row->place.line;
+    (*block)->tmin_c[at] = row->tmin_c;
+    (*block)->tmax_c[at] = row->tmax_c;
+    (*block)->line[at] = row->place.line;
+    if (days->first == DAY_NONE || row->date < days->first)
+        days->first = row->date;
+    if (days->last == DAY_NONE || row->date > days->last)
+        days->last = row->date;
 }
 
 /* ---- checks ---------------------------------------------------------------------------------- */
@@ -157,6 +143,52 @@ static const struct table weather_table = {.name = "weather",
                                            .row_bytes = sizeof(struct weather_row),
                                            TABLE_COLUMNS(weather_columns),
                                            .finish = finish_weather};
+
+/* ---- the usual row --------------------------------------------------------------------------- */
+
+/* Where the three cells of a file stand, in Celsius; `whole` when nothing else does. */
+struct usual {
+    bool whole;
+    size_t date, tmin, tmax;
+};
+
+static struct usual usual_of(const struct reader *reader)
+{
+    struct usual usual = {.whole = reader->complete && reader->header_count == 3};
+    for (size_t i = 0; i < reader->header_count; i++) {
+        const struct column *column = reader->header[i];
+        if (column == &weather_columns[0])
+            usual.date = i;
+        else if (column == &weather_columns[1])
+            usual.tmin = i;
+        else if (column == &weather_columns[3])
+            usual.tmax = i;
+        else
+            usual.whole = false;
+    }
+    return usual;
+}
+
+static bool is_within(double value, const struct column *column)
+{
+    return value >= column->least && value <= column->most;
+}
+
+/* A row in which all is well, which is nearly every row; false: go the long way, which tells why.
+ */
+static bool read_usual(const struct usual *usual, const struct row *row, struct weather_row *day)
+{
+    if (!usual->whole || row->count != 3)
+        return false;
+    const struct cell *date = &row->cells[usual->date];
+    const struct cell *tmin = &row->cells[usual->tmin], *tmax = &row->cells[usual->tmax];
+    day->place.line = row->first_line;
+    return day_parse(date->length, date->text, &day->date) && day->date >= CELL_FIRST_DAY &&
+           day->date <= CELL_LAST_DAY && number_parse(tmin->length, tmin->text, &day->tmin_c) &&
+           number_parse(tmax->length, tmax->text, &day->tmax_c) &&
+           is_within(day->tmin_c, &weather_columns[1]) &&
+           is_within(day->tmax_c, &weather_columns[3]) && day->tmin_c <= day->tmax_c;
+}
 
 /* ---- merging --------------------------------------------------------------------------------- */
 
@@ -205,37 +237,36 @@ static bool replace(double *value, double later)
     return differs;
 }
 
-static void merge(struct orchard *orchard, const char *station, const struct span *span,
+static void merge(struct orchard *orchard, const char *station, const struct days *days,
                   const struct reader *reader)
 {
     struct record *record = record_of(orchard, station);
-    size_t first = 0, end = span->count;
-    while (first < end && span->line[first] == 0)
-        first++;
-    while (end > first && span->line[end - 1] == 0)
-        end--;
-    if (first == end)
+    if (days->first == DAY_NONE)
         return;
-    widen(record, span->first + (daynum)first, span->first + (daynum)end - 1, orchard->arena);
-    size_t differing = 0, first_differing = 0;
-    for (size_t i = first; i < end; i++) {
-        if (span->line[i] == 0)
+    widen(record, days->first, days->last, orchard->arena);
+    size_t differing = 0;
+    daynum first = DAY_NONE;
+    unsigned line = 0;
+    for (daynum day = days->first; day <= days->last; day++) {
+        size_t slot = (size_t)(day - CELL_FIRST_DAY), from = slot % BLOCK_DAYS;
+        size_t to = (size_t)(day - record->first_day);
+        const struct block *block = days->blocks[slot / BLOCK_DAYS];
+        if (block == NULL || block->line[from] == 0)
             continue;
-        size_t at = (size_t)(span->first + (daynum)i - record->first_day);
-        bool tmin = replace(&record->tmin_c[at], span->tmin_c[i]);
-        bool tmax = replace(&record->tmax_c[at], span->tmax_c[i]);
-        if ((tmin || tmax) && differing++ == 0)
-            first_differing = i;
+        bool tmin = replace(&record->tmin_c[to], block->tmin_c[from]);
+        bool tmax = replace(&record->tmax_c[to], block->tmax_c[from]);
+        if ((tmin || tmax) && differing++ == 0) {
+            first = day;
+            line = block->line[from];
+        }
     }
-    char day[DAY_TEXT];
-    struct place place = {.file = reader->file};
+    char text[DAY_TEXT];
     if (differing > 0)
         diag_warning(
-            reader->diags, place, "differing-files",
+            reader->diags, (struct place){.file = reader->file}, "differing-files",
             "%zu %s other values than in an earlier file of this station, first %s in line "
             "%u; this file was taken, remove the wrong one",
-            differing, differing == 1 ? "day has" : "days have",
-            day_text(span->first + (daynum)first_differing, day), span->line[first_differing]);
+            differing, differing == 1 ? "day has" : "days have", day_text(first, text), line);
 }
 
 bool read_weather(struct orchard *orchard, const char *station, const struct source *source,
@@ -248,16 +279,18 @@ bool read_weather(struct orchard *orchard, const char *station, const struct sou
                             .arena = orchard->arena,
                             .file = arena_text(orchard->arena, strlen(source->name), source->name)};
     reader.rows = rows_open(source, reader.file, &scratch, diags);
-    struct span span = {0};
+    struct days days = {.scratch = &scratch, .first = DAY_NONE, .last = DAY_NONE};
     struct row row;
-    struct weather_row day;
-    if (rows_header(reader.rows, &row) && reader_open(&reader, &row, &scratch))
+    struct weather_row day = {.place = {.file = reader.file}};
+    if (rows_header(reader.rows, &row) && reader_open(&reader, &row, &scratch)) {
+        struct usual usual = usual_of(&reader);
         while (rows_next(reader.rows, &row))
-            if (reader_row(&reader, &row, &day))
-                lay(&reader, &span, &day, &scratch);
+            if (read_usual(&usual, &row, &day) || reader_row(&reader, &row, &day))
+                lay(&reader, &days, &day);
+    }
     bool failed = rows_failed(reader.rows);
     if (!failed)
-        merge(orchard, station, &span, &reader);
+        merge(orchard, station, &days, &reader);
     arena_release(&scratch);
     return !failed;
 }
