@@ -79,12 +79,12 @@ static bool is_not_known(const char *text)
 /* Why is this not a number, and what is to be done? */
 static const char *number_advice(const char *text)
 {
-    const char *digits = text + strspn(text, "+-");
+    const char *digits = text + (text[0] == '+' || text[0] == '-');
     if (is_not_known(text))
         return "leave it blank when it is not known";
     if (digits[0] == '0' && (digits[1] == 'x' || digits[1] == 'X'))
         return "write it in decimal digits";
-    if (digits[0] != '\0' && digits[strspn(digits, "0123456789,")] == '\0')
+    if (strchr(digits, ',') != NULL && digits[strspn(digits, "0123456789,.")] == '\0')
         return "write a point before the fraction and no comma";
     if (digits[0] >= '0' && digits[0] <= '9' && digits[strspn(digits, "0123456789.")] != '\0' &&
         digits[strspn(digits, "0123456789.eE+-")] == '\0')
