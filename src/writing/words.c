@@ -1,6 +1,7 @@
 #include "writing/words.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Days that no calendar has; false when `day` is one. */
 static bool add_unknown(struct text *out, daynum day)
@@ -57,4 +58,16 @@ void words_add_chance(struct text *out, double chance)
         text_add(out, ">99 %");
     else
         text_addf(out, "%.0f %%", chance * 100);
+}
+
+void words_add_amount(struct text *out, double amount)
+{
+    size_t start = out->length;
+    text_addf(out, "%.2f", amount);
+    if (!memchr(out->bytes + start, '.', out->length - start))
+        return; /* not finite */
+    while (out->bytes[out->length - 1] == '0')
+        out->bytes[--out->length] = '\0';
+    if (out->bytes[out->length - 1] == '.')
+        out->bytes[--out->length] = '\0';
 }

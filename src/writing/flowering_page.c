@@ -1,0 +1,160 @@
+#include "writing/head.h"
+#include "writing/visit.h"
+#include "writing/words.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { DATED = EVENT_CLOSED - EVENT_BAG_BY + 1 };
+
+enum {
+    HEADING,
+    TAG,
+    SELECTION,
+    SITE,
+    TREE,
+    SEASON,
+    SEASON_NUMBER,
+    BAG_BY_TEXT,
+    FIRST_TEXT,
+    PEAK_TEXT,
+    LAST_TEXT,
+    DATES,
+    CHANCE_ALIVE = DATES + DATED * THREE_DATES,
+    STROBILI_TEXT,
+    STROBILI,
+    COUNTED,
+    COUNTED_ON,
+    BASIS,
+    SEASONS_SEEN,
+    REMARK,
+    REMARK_TEXT,
+    COLUMNS
+};
+
+#define THREE(place, name)                                                                         \
+    [place] = {name "_p10", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                                  \
+    [(place) + 1] = {name "_p50", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                            \
+    [(place) + 2] = {name "_p90", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY}
+
+static const struct sheet_column columns[COLUMNS] = {
+    [HEADING] = {"heading", NULL, CELL_TEXT, 0, COLUMN_HEADING},
+    [TAG] = {"tag", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [SELECTION] = {"selection", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [SITE] = {"site", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [TREE] = {"tree", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [SEASON] = {"season", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
+    [SEASON_NUMBER] = {"season_number", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
+    [BAG_BY_TEXT] = {"bag_by", "bag by", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
+    [FIRST_TEXT] = {"first", "first", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
+    [PEAK_TEXT] = {"peak", "peak", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
+    [LAST_TEXT] = {"last", "last", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
+    THREE(DATES, "bag_by"),
+    THREE(DATES + 3, "opening"),
+    THREE(DATES + 6, "first"),
+    THREE(DATES + 9, "peak"),
+    THREE(DATES + 12, "last"),
+    THREE(DATES + 15, "closed"),
+    [CHANCE_ALIVE] = {"chance_alive", "alive", CELL_CHANCE, 3, COLUMN_EVERYWHERE},
+    [STROBILI_TEXT] = {"strobili", "strobili", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
+    [STROBILI] = {"strobili", NULL, CELL_NUMBER, 1, COLUMN_DATA_ONLY},
+    [COUNTED] = {"strobili_counted", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [COUNTED_ON] = {"counted_on", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
+    [BASIS] = {"basis", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [SEASONS_SEEN] = {"seasons_seen", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
+    [REMARK] = {"remark", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [REMARK_TEXT] = {"remark", NULL, CELL_TEXT, 0, COLUMN_BELOW},
+};
+
+static const char *range(struct arena *arena, const daynum days[THREE_DATES])
+{
+    struct text words;
+    text_init(&words, arena);
+    words_add_range(&words, days[0], days[THREE_DATES - 1]);
+    return words.bytes;
+}
+
+static const char *one_day(struct arena *arena, daynum day)
+{
+    struct text words;
+    text_init(&words, arena);
+    words_add_day_short(&words, day);
+    return words.bytes;
+}
+
+/* "2028 (first spring), HOLM: fitted here, 5 seasons seen". */
+static const char *heading(struct arena *arena, const struct flowering_row *row)
+{
+    struct text words;
+    text_init(&words, arena);
+    text_addf(&words, "%s, %s", season_words(arena, row->season, row->season_number),
+              row->site ? row->site->name : "-");
+    if (row->bloom)
+        text_addf(&words, ": %s", basis_names[row->bloom->basis]);
+    if (row->bloom && row->bloom->seasons_seen >= 0)
+        text_addf(&words, ", %d seasons seen", row->bloom->seasons_seen);
+    return words.bytes;
+}
+
+static const char *strobili_text(struct arena *arena, const struct flowering_row *row)
+{
+    if (!isfinite(row->strobili))
+        return NULL;
+    return row->counted ? arena_printf(arena, "%.0f seen", row->strobili)
+                        : arena_printf(arena, "about %.0f", row->strobili);
+}
+
+static const char *remark(struct arena *arena, const struct bloom *bloom)
+{
+    if (!bloom || bloom->remark || !bloom->few_members)
+        return bloom ? bloom->remark : NULL;
+    return arena_printf(arena, "%zu past years only", bloom->members);
+}
+
+static void set_row(union cell *cells, const struct flowering_row *row, struct arena *arena)
+{
+    cells[HEADING].text = heading(arena, row);
+    cells[TAG].text = row->graft->graft->tag;
+    cells[SELECTION].text = graft_selection_name(row->graft);
+    cells[SITE].text = row->site ? row->site->name : NULL;
+    cells[TREE].text = row->graft->graft->tree_name;
+    cells[SEASON].number = row->season;
+    cells[SEASON_NUMBER].number = row->season_number;
+    cells[BAG_BY_TEXT].text = one_day(arena, row->dates[EVENT_BAG_BY][0]);
+    cells[FIRST_TEXT].text = range(arena, row->dates[EVENT_FIRST]);
+    cells[PEAK_TEXT].text = one_day(arena, row->dates[EVENT_PEAK][1]);
+    cells[LAST_TEXT].text = range(arena, row->dates[EVENT_LAST]);
+    for (int event = 0; event < DATED; event++)
+        for (int i = 0; i < THREE_DATES; i++)
+            cells[DATES + event * THREE_DATES + i].day = row->dates[EVENT_BAG_BY + event][i];
+    cells[CHANCE_ALIVE].number = row->chance_alive;
+    cells[STROBILI_TEXT].text = strobili_text(arena, row);
+    cells[STROBILI].number = row->strobili;
+    cells[COUNTED].text = row->counted ? "yes" : "no";
+    cells[COUNTED_ON].day = row->counted ? row->counted_on : DAY_NONE;
+    if (row->bloom) {
+        cells[BASIS].text = basis_names[row->bloom->basis];
+        if (row->bloom->seasons_seen >= 0)
+            cells[SEASONS_SEEN].number = row->bloom->seasons_seen;
+    }
+    cells[REMARK].text = cells[REMARK_TEXT].text = remark(arena, row->bloom);
+}
+
+struct sheet flowering_sheet(const struct flowering_rows *rows, const struct page_run *run)
+{
+    struct sheet sheet;
+    struct head head;
+    sheet_init(&sheet, run->arena, "conetide flowering 1", COLUMNS, columns);
+    head_init(&head, run);
+    for (size_t i = 0; i < rows->count; i++) {
+        const struct flowering_row *row = &rows->list[i];
+        set_row(sheet_row(&sheet), row, run->arena);
+        head_see(&head, row->site, row->season, row->bloom);
+    }
+    head_write(&head, "Flowering of grafts", &sheet.head);
+    text_add(&sheet.foot,
+             "bag by: a bag hung later is clean in fewer than 9 of 10 futures.  first: a fifth of "
+             "the strobili partly open; last: four fifths closed; both as days between which 8 of "
+             "10 futures fall.  peak: as likely before as after.\n");
+    return sheet;
+}

@@ -1,0 +1,196 @@
+#include "writing/head.h"
+
+#include "writing/words.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { SCOUT_DAYS_BEFORE = 10 };
+
+void head_init(struct head *head, const struct page_run *run)
+{
+    *head = (struct head){.run = run};
+}
+
+static struct head_season *season_of(struct head *head, const struct site *site, int season)
+{
+    for (size_t i = head->count; i-- > 0;)
+        if (head->list[i].site == site && head->list[i].season == season)
+            return &head->list[i];
+    struct head_season *added =
+        ARENA_PUSH(head->run->arena, head->list, head->count, head->capacity);
+    *added = (struct head_season){
+        .site = site, .season = season, .scout = DAY_NEVER, .sums_start = DAY_NONE};
+    return added;
+}
+
+/* The clock that an event of this bloom is summed by, through `after` others; NULL: none. */
+static const struct clock *clock_of(const struct bloom *bloom, enum event event)
+{
+    const struct threshold *threshold = bloom->threshold[event];
+    for (int steps = 0; steps < EVENTS && threshold; steps++) {
+        if (threshold->kind == THRESHOLD_SUM)
+            return threshold->clock;
+        if (threshold->kind != THRESHOLD_AFTER)
+            return NULL;
+        threshold = bloom->threshold[threshold->after];
+    }
+    return NULL;
+}
+
+static void see_sums_start(const struct head *head, struct head_season *seen,
+                           const struct bloom *bloom)
+{
+    struct season_rule rule = orchard_season_rule(head->run->orchard, seen->site);
+    daynum season_start = day_season_start(rule, seen->season);
+    for (enum event event = EVENT_OPENING; event <= EVENT_CLOSED && season_start != DAY_NONE;
+         event++) {
+        const struct clock *clock = clock_of(bloom, event);
+        if (!clock)
+            continue;
+        daynum start = day_on_or_after(clock->start, season_start);
+        if (seen->sums_start == DAY_NONE || (start != DAY_NONE && start < seen->sums_start))
+            seen->sums_start = start;
+    }
+}
+
+void head_see(struct head *head, const struct site *site, int season, const struct bloom *bloom)
+{
+    struct head_season *seen = season_of(head, site, season);
+    if (!bloom || bloom == head->newest)
+        return;
+    head->newest = bloom;
+    if (site)
+        see_sums_start(head, seen, bloom);
+    if (bloom->basis != BASIS_BORROWED && bloom->basis != BASIS_CALENDAR)
+        return;
+    seen->borrowed |= bloom->basis == BASIS_BORROWED;
+    seen->calendar |= bloom->basis == BASIS_CALENDAR;
+    daynum opening = bloom_date(bloom, EVENT_OPENING, 0.5);
+    if (opening != DAY_NONE && opening != DAY_NEVER && opening - SCOUT_DAYS_BEFORE < seen->scout)
+        seen->scout = opening - SCOUT_DAYS_BEFORE;
+}
+
+static daynum newest_observed(const struct record *record)
+{
+    for (size_t i = record->count; i-- > 0;)
+        if (isfinite(record->tmin_c[i]) && isfinite(record->tmax_c[i]))
+            return record->first_day + (daynum)i;
+    return DAY_NONE;
+}
+
+static bool same_station(const struct head_season *a, const struct head_season *b)
+{
+    return a->site && b->site && a->site->station_name && b->site->station_name &&
+           strcmp(a->site->station_name, b->site->station_name) == 0;
+}
+
+/* Has an earlier element this station (and this season)? */
+static bool told_before(const struct head *head, size_t at, bool any_season)
+{
+    for (size_t i = 0; i < at; i++)
+        if (same_station(&head->list[i], &head->list[at]) &&
+            (any_season || head->list[i].season == head->list[at].season))
+            return true;
+    return false;
+}
+
+void head_add_newest(const struct head *head, struct text *out)
+{
+    char day[DAY_TEXT];
+    size_t told = 0;
+    for (size_t i = 0; i < head->count; i++) {
+        const struct site *site = head->list[i].site;
+        if (!site || !site->station_name || told_before(head, i, true))
+            continue;
+        text_add(out, told++ ? ", " : "");
+        text_add_printable(out, site->station_name);
+        daynum newest = site->record ? newest_observed(site->record) : DAY_NONE;
+        if (newest == DAY_NONE)
+            text_add(out, ": no weather");
+        else
+            text_addf(out, " to %s", day_text(newest, day));
+    }
+    if (!told)
+        text_add(out, "none");
+}
+
+static void add_left_out(const struct season_weather *weather, struct text *out)
+{
+    for (size_t i = 0; i < weather->left_out_count; i++)
+        text_addf(out, "%s%d (%d days missing)", i ? ", " : "; left out ",
+                  weather->left_out[i].season, weather->left_out[i].missing_days);
+}
+
+/* "HOLM 2028: 30 past years; left out 2019 (31 days missing); 3 days filled, 5 lent". */
+static void add_weather(const struct head *head, const struct head_season *seen, struct text *out)
+{
+    const struct season_weather *weather =
+        dates_weather(head->run->dates, seen->site, seen->season);
+    if (!weather)
+        return;
+    text_add_printable(out, seen->site->station_name ? seen->site->station_name : "-");
+    text_addf(out, " %d: %zu past years", seen->season, weather->members);
+    add_left_out(weather, out);
+    if (weather->filled_days || weather->lent_days)
+        text_addf(out, "; of this season %zu days filled, %zu lent by the past years",
+                  weather->filled_days, weather->lent_days);
+    text_add(out, "\n");
+}
+
+static void add_place(const struct head_season *seen, struct text *out)
+{
+    text_add_printable(out, seen->site ? seen->site->name : "-");
+    text_addf(out, " %d: ", seen->season);
+}
+
+void head_add_warnings(const struct head *head, struct text *out)
+{
+    for (size_t i = 0; i < head->count; i++) {
+        const struct head_season *seen = &head->list[i];
+        if (!seen->borrowed && !seen->calendar)
+            continue;
+        add_place(seen, out);
+        text_addf(out, "%s, not measured here",
+                  !seen->calendar   ? "borrowed dates"
+                  : !seen->borrowed ? "calendar dates"
+                                    : "borrowed and calendar dates");
+        if (seen->scout != DAY_NEVER) {
+            text_add(out, "; scout from ");
+            words_add_day(out, seen->scout);
+        }
+        text_add(out, "\n");
+    }
+}
+
+static void add_sums_start(const struct head *head, struct text *out)
+{
+    for (size_t i = 0; i < head->count; i++) {
+        const struct head_season *seen = &head->list[i];
+        if (seen->sums_start == DAY_NONE || head->run->as_of >= seen->sums_start)
+            continue;
+        add_place(seen, out);
+        text_add(out, "heat is summed from ");
+        words_add_day(out, seen->sums_start);
+        text_add(out, "; until then these dates know no more than past years do\n");
+    }
+}
+
+void head_write(const struct head *head, const char *what, struct text *out)
+{
+    text_add(out, what);
+    if (head->run->orchard->program.name) {
+        text_add(out, ", ");
+        text_add_printable(out, head->run->orchard->program.name);
+    }
+    text_add(out, "\nAs of ");
+    words_add_day(out, head->run->as_of);
+    text_add(out, "; weather observed: ");
+    head_add_newest(head, out);
+    text_add(out, "\n");
+    for (size_t i = 0; head->run->dates && i < head->count; i++)
+        if (head->list[i].site && !told_before(head, i, false))
+            add_weather(head, &head->list[i], out);
+    head_add_warnings(head, out);
+    add_sums_start(head, out);
+}

@@ -1,0 +1,40 @@
+/*
+ * head.h - the lines at the head of every page: as of when, how far weather reaches, and which
+ * dates are not measured.
+ */
+#ifndef WRITING_HEAD_H
+#define WRITING_HEAD_H
+
+#include "writing/pages.h"
+
+/* What the rows of a page rest on, one element a site and season. */
+struct head_season {
+    const struct site *site;
+    int season;
+    bool borrowed, calendar;
+    daynum scout;      /* earliest median opening of borrowed and calendar dates, less 10 days */
+    daynum sums_start; /* first day that heat summing of these dates starts on */
+};
+
+struct head {
+    const struct page_run *run;
+    struct head_season *list;
+    size_t count, capacity;
+    const struct bloom *newest;
+};
+
+void head_init(struct head *head, const struct page_run *run);
+
+/* A row's site and season; `bloom` may be NULL. */
+void head_see(struct head *head, const struct site *site, int season, const struct bloom *bloom);
+
+/* "`what`, `programme`.  As of ..." and all the rest, a line each, made printable. */
+void head_write(const struct head *head, const char *what, struct text *out);
+
+/* Only how far weather reaches at the sites seen: "HOLM to 2027-02-18, RIDGE: no weather". */
+void head_add_newest(const struct head *head, struct text *out);
+
+/* Only the warnings on dates that are not measured here, a line each. */
+void head_add_warnings(const struct head *head, struct text *out);
+
+#endif

@@ -1,0 +1,33 @@
+#include "writing/pages.h"
+
+enum { DATE, TMIN, TMAX, UNITS, SUM, COLUMNS };
+static const struct sheet_column columns[COLUMNS] = {
+    [DATE] = {"date", NULL, CELL_DAY, 0, COLUMN_EVERYWHERE},
+    [TMIN] = {"tmin_c", NULL, CELL_TEMPERATURE, 2, COLUMN_EVERYWHERE},
+    [TMAX] = {"tmax_c", NULL, CELL_TEMPERATURE, 2, COLUMN_EVERYWHERE},
+    [UNITS] = {"heat_units", "heat units", CELL_HEAT, 2, COLUMN_EVERYWHERE},
+    [SUM] = {"heat_sum", "heat sum", CELL_HEAT, 2, COLUMN_EVERYWHERE},
+};
+
+struct sheet heat_sheet(const struct heat_days *heat, struct arena *arena)
+{
+    struct sheet sheet;
+    sheet_init(&sheet, arena, "conetide heat 1", COLUMNS, columns);
+    for (size_t i = 0; i < heat->count; i++) {
+        union cell *row = sheet_row(&sheet);
+        row[DATE].day = heat->first_day + (daynum)i;
+        row[TMIN].number = heat->tmin_c[i];
+        row[TMAX].number = heat->tmax_c[i];
+        row[UNITS].number = heat->heat_units[i];
+        row[SUM].number = heat->heat_sum[i];
+    }
+    if (heat->filled_days)
+        text_addf(&sheet.foot, "%zu days filled: gaps of at most %d days lie on a line\n",
+                  heat->filled_days, GAP_LINEAR_MOST);
+    if (heat->missing_days)
+        text_addf(&sheet.foot, "%zu days missing: the sum is unknown until summing starts again\n",
+                  heat->missing_days);
+    if (heat->own_minimum_as_next)
+        text_add(&sheet.foot, "the last day took its own minimum as that of the day after\n");
+    return sheet;
+}

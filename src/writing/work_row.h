@@ -1,0 +1,26 @@
+/*
+ * work_row.h - one row of the worklist, and what rows of one crew-day share.
+ */
+#ifndef WRITING_WORK_ROW_H
+#define WRITING_WORK_ROW_H
+
+#include "planning/worklist.h"
+#include "writing/head.h"
+#include "writing/layout.h"
+
+/* The titles of a row's first two lines. */
+#define WORK_ROW_TITLES                                                                            \
+    "    task             tag           flag         tree, place, crown\n"                         \
+    "    bag              cross: seed x pollen       lot, dose      chance latest\n"
+enum { WORK_ROW_TITLE_LINES = 2 };
+
+/* The row as a block under the heading of its site and block. */
+void work_row_add(struct flow *flow, const struct orchard *orchard, const struct work_row *row);
+
+/* What there is to count in this task: "strobili", "ml used", "strobili left". */
+const char *work_row_count(enum bag_task task);
+
+/* Show the head every row of the crew-day. */
+void work_page_see(struct head *head, const struct work_page *page);
+
+#endif

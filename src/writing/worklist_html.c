@@ -1,0 +1,232 @@
+/*
+ * The worklist as one file without outside parts, well-formed as XML too.  Black on white; what a
+ * colour could tell stands in words.
+ */
+#include "writing/head.h"
+#include "writing/visit.h"
+#include "writing/words.h"
+#include "writing/work_row.h"
+
+#include <math.h>
+#include <string.h>
+
+static const char style[] =
+    "@page{margin:12mm}\n"
+    "body{font:10pt/1.35 sans-serif;color:#000;background:#fff;margin:0 auto;max-width:70em}\n"
+    "section{break-before:page}section:first-of-type{break-before:auto}\n"
+    "h1{font-size:14pt;margin:.2em 0}p{margin:.2em 0}ul{margin:.2em 0;padding-left:1.4em}\n"
+    "ul.take{list-style:none;padding-left:0}.mind{border:1pt solid #000;padding:.3em .6em;"
+    "margin:.5em 0;break-inside:avoid}\n"
+    "table{border-collapse:collapse;width:100%}thead{display:table-header-group}\n"
+    "th,td{border:.5pt solid #000;padding:.25em .4em;text-align:left;vertical-align:top}\n"
+    "tr,tbody{break-inside:avoid}tbody{border:1.5pt solid #000}\n"
+    ".box{font-size:14pt;width:1.2em}.code{font-family:monospace;white-space:nowrap}\n"
+    "b{overflow-wrap:anywhere}.write td{height:2.6em}\n";
+
+/* Made printable, then escaped: for text and for attributes. */
+static void add_escaped(struct text *out, const char *value)
+{
+    struct text printable;
+    text_init(&printable, out->arena);
+    text_add_printable(&printable, value ? value : "-");
+    for (const char *at = printable.bytes; *at; at++) {
+        switch (*at) {
+        case '&':
+            text_add(out, "&amp;");
+            break;
+        case '<':
+            text_add(out, "&lt;");
+            break;
+        case '>':
+            text_add(out, "&gt;");
+            break;
+        case '"':
+            text_add(out, "&quot;");
+            break;
+        case '\'':
+            text_add(out, "&#39;");
+            break;
+        default:
+            text_add_bytes(out, 1, at);
+        }
+    }
+}
+
+static void add_element(struct text *out, const char *name, const char *value)
+{
+    text_addf(out, "<%s>", name);
+    add_escaped(out, value);
+    text_addf(out, "</%s>", name);
+}
+
+static void add_place(struct text *out, const struct visit_facts *facts)
+{
+    text_add(out, "<td>");
+    add_escaped(out, facts->site);
+    if (facts->block) {
+        text_add(out, ", block ");
+        add_escaped(out, facts->block);
+    }
+    if (facts->row >= 0)
+        text_addf(out, ", row %d", facts->row);
+    if (facts->position >= 0)
+        text_addf(out, " no. %d", facts->position);
+    text_add(out, "<br/>tree ");
+    add_element(out, "b", facts->tree);
+    if (facts->crown)
+        text_addf(out, ", %s", facts->crown);
+    if (facts->branch) {
+        text_add(out, ", branch ");
+        add_escaped(out, facts->branch);
+    }
+    text_add(out, "</td>");
+}
+
+static void add_bag(struct text *out, const struct visit_facts *facts)
+{
+    text_add(out, "<td>");
+    add_element(out, "b", facts->bag);
+    text_add(out, "<br/>");
+    add_escaped(out, facts->cross);
+    text_add(out, ": ");
+    add_escaped(out, facts->seed_parent);
+    text_add(out, " x ");
+    add_escaped(out, facts->pollen_parent);
+    if (facts->lot) {
+        text_add(out, "<br/>lot ");
+        add_element(out, "b", facts->lot);
+    }
+    if (facts->lot && isfinite(facts->dose_ml)) {
+        text_add(out, ", ");
+        words_add_amount(out, facts->dose_ml);
+        text_add(out, " ml");
+    }
+    text_add(out, "</td>");
+}
+
+static void add_row(const struct page_run *run, const struct work_row *row, struct text *out)
+{
+    struct visit_facts facts = visit_facts_of(run->orchard, row->bag, row->task);
+    text_add(out, "<tbody>\n<tr><td class=\"box\">\xe2\x98\x90</td><td>");
+    add_element(out, "b", bag_task_words[row->task]);
+    text_add(out, "<br/>");
+    add_element(out, "b", facts.tag);
+    text_add(out, "<br/>flag: ");
+    add_escaped(out, facts.flag);
+    text_add(out, "</td>");
+    add_place(out, &facts);
+    add_bag(out, &facts);
+    text_add(out, "<td>");
+    words_add_chance(out, facts.chance);
+    text_add(out, "<br/>");
+    words_add_day(out, facts.latest);
+    text_add(out, "</td>");
+    add_element(out, "td", row->decide);
+    text_add(out, "</tr>\n<tr class=\"write\"><td></td><td>by, time</td><td>stage seen</td>");
+    add_element(out, "td", work_row_count(row->task));
+    text_add(out, "<td class=\"code\">");
+    add_escaped(out, row->entry);
+    text_add(out, "</td><td>remarks, or why not done</td></tr>\n</tbody>\n");
+}
+
+static void add_materials(const struct work_page *page, struct text *out)
+{
+    if (page->material_count == 0)
+        return;
+    text_add(out, "<p>To take from store:</p>\n<ul class=\"take\">\n");
+    for (size_t i = 0; i < page->material_count; i++) {
+        const struct material *material = &page->materials[i];
+        text_add(out, "<li>\xe2\x98\x90 ");
+        add_escaped(out, material->what);
+        text_add(out, ": ");
+        words_add_amount(out, material->amount);
+        text_add(out, " ");
+        add_escaped(out, material->unit ? material->unit : "");
+        text_add(out, "</li>\n");
+    }
+    text_add(out, "</ul>\n");
+}
+
+static void add_cautions(const struct worklist *list, const struct head *head, struct text *out)
+{
+    struct text warnings;
+    text_init(&warnings, head->run->arena);
+    head_add_warnings(head, &warnings);
+    text_add(out, "<div class=\"mind\"><p>Mind:</p>\n<ul>\n");
+    for (char *at = warnings.bytes, *end; (end = strchr(at, '\n')); at = end + 1) {
+        *end = '\0';
+        add_element(out, "li", at);
+    }
+    text_add(out,
+             "<li>lift down, wind or rain: leave the box empty and write why; what is not done "
+             "comes back on the next list</li>\n");
+    for (const char *const *caution = list->cautions; caution && *caution; caution++)
+        add_element(out, "li", *caution);
+    text_add(out, "</ul></div>\n");
+}
+
+static void add_title(const struct page_run *run, const struct work_page *page, struct text *out)
+{
+    char week[DAY_WEEK_TEXT];
+    text_add(out, "<h1>");
+    words_add_day(out, page->day);
+    text_addf(out, ", week %s: crew ", day_week_text(page->day, week));
+    add_escaped(out, page->crew);
+    if (page->lift) {
+        text_add(out, ", lift ");
+        add_escaped(out, page->lift);
+    }
+    text_add(out, "</h1>\n<p>");
+    if (run->orchard->program.name)
+        add_escaped(out, run->orchard->program.name);
+    text_add(out, " as of ");
+    words_add_day(out, run->as_of);
+}
+
+static void add_section(const struct worklist *list, const struct page_run *run,
+                        const struct work_page *page, struct text *out)
+{
+    struct head head;
+    struct text newest;
+    head_init(&head, run);
+    text_init(&newest, run->arena);
+    work_page_see(&head, page);
+    text_add(out, "<section>\n");
+    add_title(run, page, out);
+    text_add(out, "; weather observed: ");
+    head_add_newest(&head, &newest);
+    add_escaped(out, newest.bytes);
+    text_add(out, "</p>\n");
+    add_materials(page, out);
+    add_cautions(list, &head, out);
+    text_add(out, "<table>\n<thead><tr><th></th><th>task, tag, flag</th><th>place, tree, crown</th>"
+                  "<th>bag, cross (seed x pollen), lot</th><th>chance, latest safe day</th>"
+                  "<th>what decides in the crown</th></tr></thead>\n");
+    for (size_t i = 0; i < page->row_count; i++)
+        add_row(run, &page->rows[i], out);
+    text_add(out,
+             "</table>\n<p>Stages: 1 small bud, 2 large bud, 3 opening, 4 partly open, "
+             "5 fully receptive, 6 closed.  Type each row back by its code.</p>\n</section>\n");
+}
+
+void worklist_write_html(const struct worklist *list, const struct page_run *run, struct text *out)
+{
+    text_add(out, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
+                  "<meta name=\"viewport\" content=\"width=device-width\"/>\n<title>Worklist ");
+    words_add_day(out, list->first_day);
+    text_add(out, "</title>\n<style>\n");
+    text_add(out, style);
+    text_add(out, "</style>\n</head>\n<body>\n");
+    if (list->page_count == 0) {
+        text_add(out, "<h1>Nothing is due from ");
+        words_add_day(out, list->first_day);
+        text_add(out, " to ");
+        words_add_day(out, list->last_day);
+        text_add(out, ".</h1>\n<p>As of ");
+        words_add_day(out, run->as_of);
+        text_add(out, "</p>\n");
+    }
+    for (size_t i = 0; i < list->page_count; i++)
+        add_section(list, run, &list->pages[i], out);
+    text_add(out, "</body>\n</html>\n");
+}

@@ -1,0 +1,113 @@
+#include "writing/pages.h"
+#include "writing/visit.h"
+
+#include <math.h>
+
+enum {
+    ENTRY,
+    DATE,
+    TASK,
+    CREW,
+    LIFT,
+    SITE,
+    BLOCK,
+    TREE,
+    TREE_ROW,
+    POSITION,
+    CROWN,
+    BRANCH,
+    TAG,
+    FLAG,
+    BAG,
+    CROSS,
+    SEED_PARENT,
+    POLLEN_PARENT,
+    POLLEN_LOT,
+    DOSE,
+    CHANCE,
+    LATEST,
+    DECIDE,
+    DONE_ON,
+    NOT_DONE,
+    STAGE,
+    VALUE,
+    BY,
+    REMARKS,
+    COLUMNS
+};
+static const struct sheet_column columns[COLUMNS] = {
+    [ENTRY] = {"entry", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [DATE] = {"date", NULL, CELL_DAY, 0, COLUMN_EVERYWHERE},
+    [TASK] = {"task", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [CREW] = {"crew", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [LIFT] = {"lift", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [SITE] = {"site", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [BLOCK] = {"block", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [TREE] = {"tree", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [TREE_ROW] = {"row", NULL, CELL_INTEGER, 0, COLUMN_EVERYWHERE},
+    [POSITION] = {"position", NULL, CELL_INTEGER, 0, COLUMN_EVERYWHERE},
+    [CROWN] = {"crown", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [BRANCH] = {"branch", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [TAG] = {"tag", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [FLAG] = {"flag", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [BAG] = {"bag", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [CROSS] = {"cross", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [SEED_PARENT] = {"seed_parent", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [POLLEN_PARENT] = {"pollen_parent", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [POLLEN_LOT] = {"pollen_lot", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [DOSE] = {"dose_ml", NULL, CELL_NUMBER, 2, COLUMN_EVERYWHERE},
+    [CHANCE] = {"chance", NULL, CELL_CHANCE, 3, COLUMN_EVERYWHERE},
+    [LATEST] = {"latest_safe", NULL, CELL_DAY, 0, COLUMN_EVERYWHERE},
+    [DECIDE] = {"decide", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [DONE_ON] = {"done_on", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
+    [NOT_DONE] = {"not_done", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [STAGE] = {"stage", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [VALUE] = {"value", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [BY] = {"by", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [REMARKS] = {"remarks", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+};
+
+static void set_facts(union cell *cells, const struct visit_facts *facts)
+{
+    cells[SITE].text = facts->site;
+    cells[BLOCK].text = facts->block;
+    cells[TREE].text = facts->tree;
+    if (facts->row >= 0)
+        cells[TREE_ROW].number = facts->row;
+    if (facts->position >= 0)
+        cells[POSITION].number = facts->position;
+    cells[CROWN].text = facts->crown;
+    cells[BRANCH].text = facts->branch;
+    cells[TAG].text = facts->tag;
+    cells[FLAG].text = facts->flag;
+    cells[BAG].text = facts->bag;
+    cells[CROSS].text = facts->cross;
+    cells[SEED_PARENT].text = facts->seed_parent;
+    cells[POLLEN_PARENT].text = facts->pollen_parent;
+    cells[POLLEN_LOT].text = facts->lot;
+    cells[DOSE].number = facts->dose_ml;
+    cells[CHANCE].number = facts->chance;
+    cells[LATEST].day = facts->latest;
+}
+
+struct sheet worklist_sheet(const struct worklist *list, const struct page_run *run)
+{
+    struct sheet sheet;
+    sheet_init(&sheet, run->arena, "conetide worklist 1", COLUMNS, columns);
+    for (size_t p = 0; p < list->page_count; p++) {
+        const struct work_page *page = &list->pages[p];
+        for (size_t i = 0; i < page->row_count; i++) {
+            const struct work_row *row = &page->rows[i];
+            struct visit_facts facts = visit_facts_of(run->orchard, row->bag, row->task);
+            union cell *cells = sheet_row(&sheet);
+            set_facts(cells, &facts);
+            cells[ENTRY].text = row->entry;
+            cells[DATE].day = page->day;
+            cells[TASK].text = bag_task_words[row->task];
+            cells[CREW].text = page->crew;
+            cells[LIFT].text = page->lift;
+            cells[DECIDE].text = row->decide;
+        }
+    }
+    return sheet;
+}

@@ -1,0 +1,409 @@
+#include "writing/pages.h"
+
+#include "base/test.h"
+#include "writing/layout.h"
+
+struct world {
+    struct arena arena;
+    struct orchard orchard;
+    struct site site;
+    struct station station;
+    struct record record;
+    double degrees[3];
+    struct tree tree;
+    struct selection mother, father;
+    struct graft graft;
+    struct graft_state state;
+    struct cross cross;
+    struct lot lot;
+    struct group group;
+    struct planned_bag bag;
+    struct page_run run;
+    struct text out;
+};
+
+static void make_plan(struct world *world)
+{
+    world->cross = (struct cross){.name = "C12",
+                                  .seed_parent_name = "S12",
+                                  .pollen_parent_name = "S31",
+                                  .seed_parent = &world->mother,
+                                  .pollen_parent = &world->father};
+    world->lot = (struct lot){.name = "P07", .selection = &world->father};
+    world->group = (struct group){.graft = &world->state,
+                                  .site = &world->site,
+                                  .cross = &world->cross,
+                                  .seed_parent = &world->mother,
+                                  .pollen_parent = &world->father,
+                                  .season = 2028,
+                                  .season_number = 1};
+    world->bag = (struct planned_bag){.group = &world->group,
+                                      .name = "OAK-017C-28-1",
+                                      .lot = &world->lot,
+                                      .chance = {0.934, 0.87, 0.55, 0.96},
+                                      .seeds_expected = 20.04};
+    for (int i = 0; i < BAG_TASKS; i++)
+        world->bag.latest[i] = day_from_civil(2028, 3, 9) + 4 * i;
+}
+
+static int setup(void **state)
+{
+    static struct world world;
+    arena_init(&world.arena, NULL);
+    orchard_init(&world.orchard, &world.arena);
+    world.orchard.program.name = "Tallow Creek";
+    world.orchard.program.dose_ml = 0.5;
+    world.record = (struct record){.station = "HOLM",
+                                   .first_day = day_from_civil(2028, 3, 3),
+                                   .count = 3,
+                                   .tmin_c = world.degrees,
+                                   .tmax_c = world.degrees};
+    world.site = (struct site){.name = "Holm", .station_name = "HOLM", .record = &world.record};
+    world.tree =
+        (struct tree){.name = "HB-12", .site = &world.site, .block = "B", .row = 3, .position = 12};
+    world.mother = (struct selection){.name = "S12", .flag_colour = "blue"};
+    world.father = (struct selection){.name = "S31", .flag_colour = "white"};
+    world.graft = (struct graft){.tag = "OAK-017C",
+                                 .selection = &world.mother,
+                                 .tree_name = "HB-12",
+                                 .tree = &world.tree,
+                                 .crown = CROWN_TOP};
+    world.state = (struct graft_state){.graft = &world.graft, .selection = &world.mother};
+    make_plan(&world);
+    world.run = (struct page_run){
+        .orchard = &world.orchard, .as_of = day_from_civil(2028, 3, 6), .arena = &world.arena};
+    text_init(&world.out, &world.arena);
+    *state = &world;
+    return 0;
+}
+
+static int teardown(void **state)
+{
+    struct world *world = *state;
+    arena_release(&world->arena);
+    return 0;
+}
+
+static const char *const cautions[] = {
+    "lift: check belt, lanyard and controls by the maker's manual and your local code", NULL};
+
+static struct worklist one_day(struct world *world, struct work_page *page)
+{
+    static struct work_row rows[2];
+    static struct material materials[2] = {{"isolation bags", 1, ""},
+                                           {"pollen lot P07", 0.5, "ml"}};
+    rows[0] = (struct work_row){.bag = &world->bag,
+                                .task = TASK_POLLINATE_2,
+                                .entry = "2028-W10-A-001K",
+                                .decide = "stage 4 or 5: pollinate. stage 6: write 6, do not "
+                                          "pollinate. stage 3: come again in two days"};
+    rows[1] = (struct work_row){
+        .bag = &world->bag, .task = TASK_BAG, .entry = "2028-W10-A-0027", .decide = "hang it"};
+    *page = (struct work_page){.day = day_from_civil(2028, 3, 7),
+                               .crew = "A",
+                               .lift = "L1",
+                               .rows = rows,
+                               .row_count = COUNT(rows),
+                               .materials = materials,
+                               .material_count = COUNT(materials),
+                               .minutes = 37050,
+                               .minutes_given = 48000};
+    return (struct worklist){.first_day = page->day,
+                             .last_day = page->day,
+                             .pages = page,
+                             .page_count = 1,
+                             .cautions = cautions};
+}
+
+static void a_day_prints_as_a_crew_needs_it(void **state)
+{
+    struct world *world = *state;
+    struct work_page page;
+    struct worklist list = one_day(world, &page);
+    worklist_write_text(&list, &world->run, &world->out);
+    assert_string_equal(
+        world->out.bytes,
+        "WORKLIST  crew A, lift L1                                            page 1 of 1\n"
+        "Tue 7 Mar 2028, week 2028-W10                               as of Mon 6 Mar 2028\n"
+        "Tallow Creek: Holm\n"
+        "================================================================================\n"
+        "weather observed: HOLM to 2028-03-05\n"
+        "Planned: 6 h 11 min of 8 h 0 min, set-up in it\n"
+        "To take from store:\n"
+        "[ ] isolation bags: 1\n"
+        "[ ] pollen lot P07: 0.5 ml\n"
+        "Mind:\n"
+        "  - lift down, wind or rain: leave the box empty and write why; what is not\n"
+        "    done comes back on the next list\n"
+        "  - lift: check belt, lanyard and controls by the maker's manual and your local\n"
+        "    code\n"
+        "\n"
+        "    task             tag           flag         tree, place, crown\n"
+        "    bag              cross: seed x pollen       lot, dose      chance latest\n"
+        "Holm, block B\n"
+        "[ ] pollinate again  OAK-017C      blue         HB-12, row 3 no. 12, top\n"
+        "    OAK-017C-28-1    C12: S12 x S31             P07 0.5 ml     55 %   Fri 17 Mar\n"
+        "    stage 4 or 5: pollinate. stage 6: write 6, do not pollinate. stage 3: come\n"
+        "    again in two days\n"
+        "    by ________  time ______  stage ____  ml used ______         2028-W10-A-001K\n"
+        "    remarks, or why not done ___________________________________________________\n"
+        "\n"
+        "[ ] bag              OAK-017C      blue         HB-12, row 3 no. 12, top\n"
+        "    OAK-017C-28-1    C12: S12 x S31             P07            93 %   Thu 9 Mar\n"
+        "    hang it\n"
+        "    by ________  time ______  stage ____  strobili ______        2028-W10-A-0027\n"
+        "    remarks, or why not done ___________________________________________________\n"
+        "\n"
+        "--------------------------------------------------------------------------------\n"
+        "X: done. Not done, write why: rain, wind, lift, not ready, no time, not found.\n"
+        "Stages: 1 small bud, 2 large bud, 3 opening, 4 partly open, 5 fully receptive,\n"
+        "6 closed. Latest: last safe day. Type it back by the code on the right.\n");
+}
+
+static void a_week_without_work_says_so_on_one_page(void **state)
+{
+    struct world *world = *state;
+    struct worklist list = {.first_day = day_from_civil(2028, 3, 6),
+                            .last_day = day_from_civil(2028, 3, 12)};
+    worklist_write_text(&list, &world->run, &world->out);
+    assert_non_null(
+        strstr(world->out.bytes, "Nothing is due from Mon 6 Mar 2028 to Sun 12 Mar 2028.\n"));
+    assert_null(strchr(world->out.bytes, '\f'));
+    text_clear(&world->out);
+    worklist_write_html(&list, &world->run, &world->out);
+    assert_non_null(strstr(world->out.bytes, "Nothing is due"));
+}
+
+/* Words of every length, of marks that printers obey, and of wide characters. */
+static const char *random_words(struct world *world, uint32_t *seed)
+{
+    static const char *const parts[] = {
+        "OAK-017",         " ",           "\xe5\xae\xa4\xe6\x9e\x97",
+        "\x1b[2J",         "\n",          "\f",
+        "blue and white ", "<b>&amp;\"'", "\xc3\xa9",
+        "e\xcc\x81",       "\xff",        "-"};
+    struct text words;
+    text_init(&words, &world->arena);
+    *seed = *seed * 1664525u + 1013904223u;
+    size_t count = (*seed >> 16) % 64 == 0 ? 900 : (*seed >> 16) % 7;
+    for (size_t i = 0; i < count; i++) {
+        *seed = *seed * 1664525u + 1013904223u;
+        text_add(&words, parts[(*seed >> 16) % COUNT(parts)]);
+    }
+    return words.bytes;
+}
+
+enum { RANDOM_PAGES = 3, RANDOM_ROWS = 40, RANDOM_MATERIALS = 20 };
+
+static void fill_page(struct world *world, uint32_t *seed, struct work_page *page)
+{
+    page->rows = ARENA_ARRAY(&world->arena, RANDOM_ROWS, struct work_row);
+    page->materials = ARENA_ARRAY(&world->arena, RANDOM_MATERIALS, struct material);
+    page->day = day_from_civil(2028, 3, 7);
+    page->crew = random_words(world, seed);
+    page->lift = *seed & 0x10000 ? random_words(world, seed) : NULL;
+    page->row_count = (*seed >> 18) % RANDOM_ROWS;
+    page->material_count = (*seed >> 20) % RANDOM_MATERIALS;
+    for (size_t i = 0; i < page->row_count; i++) {
+        struct planned_bag *bag = ARENA_NEW(&world->arena, struct planned_bag);
+        struct group *group = ARENA_NEW(&world->arena, struct group);
+        struct graft_state *graft = ARENA_NEW(&world->arena, struct graft_state);
+        struct graft *tagged = ARENA_NEW(&world->arena, struct graft);
+        *bag = world->bag;
+        *group = world->group;
+        *graft = world->state;
+        *tagged = world->graft;
+        bag->group = group;
+        bag->name = random_words(world, seed);
+        group->graft = graft;
+        graft->graft = tagged;
+        tagged->tag = random_words(world, seed);
+        tagged->branch = random_words(world, seed);
+        page->rows[i] = (struct work_row){.bag = bag,
+                                          .task = (enum bag_task)(i % BAG_TASKS),
+                                          .entry = random_words(world, seed),
+                                          .decide = random_words(world, seed)};
+    }
+    for (size_t i = 0; i < page->material_count; i++)
+        page->materials[i] = (struct material){random_words(world, seed), (double)i / 4, "ml"};
+}
+
+static struct worklist random_list(struct world *world, uint32_t seed)
+{
+    struct worklist list = {.page_count = RANDOM_PAGES};
+    list.first_day = list.last_day = day_from_civil(2028, 3, 7);
+    list.pages = ARENA_ARRAY(&world->arena, RANDOM_PAGES, struct work_page);
+    const char **minded = ARENA_ARRAY(&world->arena, 4, const char *);
+    for (size_t i = 0; i < 3; i++)
+        minded[i] = random_words(world, &seed);
+    list.cautions = minded;
+    world->orchard.program.name = random_words(world, &seed);
+    world->site.name = random_words(world, &seed);
+    world->tree.block = random_words(world, &seed);
+    world->cross.name = random_words(world, &seed);
+    world->lot.name = random_words(world, &seed);
+    world->mother.flag_colour = random_words(world, &seed);
+    for (size_t i = 0; i < RANDOM_PAGES; i++)
+        fill_page(world, &seed, &list.pages[i]);
+    return list;
+}
+
+static bool starts_with(const char *line, const char *start)
+{
+    return strncmp(line, start, strlen(start)) == 0;
+}
+
+/* Columns and lines within bounds, and every row that begins on this page ends on it. */
+static void assert_page_holds(struct world *world, char *page)
+{
+    size_t lines = 0, rows = 0;
+    bool open = false;
+    for (char *line = page, *end; *line; line = end + 1) {
+        end = strchr(line, '\n');
+        assert_non_null(end);
+        *end = '\0';
+        lines++;
+        assert_true(text_columns(line) <= PAGE_COLUMNS);
+        struct text printable;
+        text_init(&printable, &world->arena);
+        text_add_printable(&printable, line);
+        assert_string_equal(printable.bytes, line);
+        if (starts_with(line, "[ ] bag") || starts_with(line, "[ ] pollinate") ||
+            starts_with(line, "[ ] unbag")) {
+            assert_false(open);
+            open = true;
+            rows++;
+        }
+        if (starts_with(line, "    remarks, or why not done __")) {
+            assert_true(open);
+            open = false;
+        }
+    }
+    assert_false(open);
+    assert_true(lines <= PAGE_LINES);
+}
+
+static void no_page_is_too_long_or_wide_and_no_row_is_split_whatever_the_words(void **state)
+{
+    struct world *world = *state;
+    for (uint32_t seed = 1; seed <= 60; seed++) {
+        text_clear(&world->out);
+        struct worklist list = random_list(world, seed);
+        worklist_write_text(&list, &world->run, &world->out);
+        size_t pages = 0, rows = 0, first_pages = 0;
+        for (const char *at = world->out.bytes; (at = strstr(at, "remarks, or why not")); at++)
+            rows++;
+        for (const char *at = world->out.bytes; (at = strstr(at, "page 1 of ")); at++)
+            first_pages++;
+        for (char *page = world->out.bytes; page; pages++) {
+            char *next = strchr(page, '\f');
+            if (next)
+                *next++ = '\0';
+            assert_page_holds(world, page);
+            page = next;
+        }
+        assert_int_equal(first_pages, RANDOM_PAGES);
+        assert_true(pages >= RANDOM_PAGES);
+        for (size_t i = 0; i < RANDOM_PAGES; i++)
+            rows -= list.pages[i].row_count;
+        assert_int_equal(rows, 0);
+    }
+}
+
+static void pages_of_a_crew_day_are_numbered(void **state)
+{
+    struct world *world = *state;
+    struct work_page page;
+    struct worklist list = one_day(world, &page);
+    page.rows = ARENA_ARRAY(&world->arena, 17, struct work_row);
+    page.row_count = 17;
+    for (size_t i = 0; i < page.row_count; i++)
+        page.rows[i] = (struct work_row){
+            .bag = &world->bag, .task = TASK_BAG, .entry = "2028-W10-A-0027", .decide = "hang it"};
+    worklist_write_text(&list, &world->run, &world->out);
+    assert_non_null(strstr(world->out.bytes, "page 1 of 3\n"));
+    assert_non_null(strstr(world->out.bytes, "page 2 of 3\n"));
+    const char *last = strstr(world->out.bytes, "page 3 of 3\n");
+    assert_non_null(last);
+    assert_null(strchr(last, '\f'));
+    assert_non_null(strstr(last, "Holm, block B\n[ ] bag"));
+}
+
+/* Every element is closed in its order; what is void closes itself. */
+static void assert_well_formed(struct world *world, const char *html)
+{
+    const char *open[64];
+    size_t depth = 0;
+    assert_true(text_is_utf8(strlen(html), html, NULL));
+    for (const char *at = strchr(html + 1, '<'); at; at = strchr(at + 1, '<')) {
+        size_t length = strcspn(at, ">");
+        assert_int_equal(at[length], '>');
+        const char *name = arena_text(&world->arena, strcspn(at + 1, "> /"), at + 1);
+        if (at[1] == '/') {
+            assert_true(depth > 0);
+            name = arena_text(&world->arena, length - 2, at + 2);
+            assert_string_equal(open[--depth], name);
+        } else if (at[length - 1] != '/') {
+            assert_true(depth < COUNT(open));
+            open[depth++] = name;
+        }
+    }
+    assert_int_equal(depth, 0);
+    for (const char *at = html; (at = strchr(at, '&')); at++)
+        assert_true(starts_with(at, "&amp;") || starts_with(at, "&lt;") ||
+                    starts_with(at, "&gt;") || starts_with(at, "&quot;") ||
+                    starts_with(at, "&#39;"));
+}
+
+static void html_is_well_formed_and_escapes_every_word(void **state)
+{
+    struct world *world = *state;
+    struct work_page page;
+    struct worklist list = one_day(world, &page);
+    world->graft.tag = "<script>alert('x')</script>&\x1b[2J";
+    worklist_write_html(&list, &world->run, &world->out);
+    assert_well_formed(world, world->out.bytes);
+    assert_null(strstr(world->out.bytes, "<script"));
+    assert_non_null(strstr(world->out.bytes, "<b>&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt;"
+                                             "&amp;\\x1b[2J</b>"));
+    assert_null(strstr(world->out.bytes, "http")); /* no outside parts */
+    for (uint32_t seed = 1; seed <= 20; seed++) {
+        text_clear(&world->out);
+        list = random_list(world, seed);
+        worklist_write_html(&list, &world->run, &world->out);
+        assert_well_formed(world, world->out.bytes);
+    }
+}
+
+static void the_sheet_leaves_room_to_type_back(void **state)
+{
+    struct world *world = *state;
+    struct work_page page;
+    struct worklist list = one_day(world, &page);
+    struct sheet sheet = worklist_sheet(&list, &world->run);
+    sheet_write_csv(&sheet, (struct sheet_style){.digits = -1}, &world->out);
+    assert_string_equal(
+        world->out.bytes,
+        "entry,date,task,crew,lift,site,block,tree,row,position,crown,branch,tag,flag,bag,cross,"
+        "seed_parent,pollen_parent,pollen_lot,dose_ml,chance,latest_safe,decide,done_on,not_done,"
+        "stage,value,by,remarks\n"
+        "2028-W10-A-001K,2028-03-07,pollinate again,A,L1,Holm,B,HB-12,3,12,top,,OAK-017C,blue,"
+        "OAK-017C-28-1,C12,S12,S31,P07,0.50,0.550,2028-03-17,\"stage 4 or 5: pollinate. stage 6: "
+        "write 6, do not pollinate. stage 3: come again in two days\",,,,,,\n"
+        "2028-W10-A-0027,2028-03-07,bag,A,L1,Holm,B,HB-12,3,12,top,,OAK-017C,blue,OAK-017C-28-1,"
+        "C12,S12,S31,P07,,0.934,2028-03-09,hang it,,,,,,\n");
+}
+
+int main(void)
+{
+#define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
+    const struct CMUnitTest tests[] = {
+        TEST(a_day_prints_as_a_crew_needs_it),
+        TEST(a_week_without_work_says_so_on_one_page),
+        TEST(no_page_is_too_long_or_wide_and_no_row_is_split_whatever_the_words),
+        TEST(pages_of_a_crew_day_are_numbered),
+        TEST(html_is_well_formed_and_escapes_every_word),
+        TEST(the_sheet_leaves_room_to_type_back),
+    };
+    return cmocka_run_group_tests_name("worklist pages", tests, NULL, NULL) != 0;
+}
