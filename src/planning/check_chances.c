@@ -54,29 +54,26 @@ static double over_by(const struct bloom *bloom, int32_t event, daynum day)
     return chance;
 }
 
-static double mean_over_by(const struct bloom *bloom, enum event event, daynum day)
-{
-    double sum = 0;
-
-    for (size_t m = 0; m < bloom->members; m++)
-        sum += over_by(bloom, bloom->days[event][m], day);
-    return sum / (double)bloom->members;
-}
-
+/* A bloom by the calendar has one member, which goes with every member of another. */
 double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, daynum day)
 {
+    const int32_t *closed = bloom->days[EVENT_CLOSED];
+    const int32_t *over = shed != NULL ? shed->days[EVENT_SHED_LAST] : NULL;
+    size_t members = bloom->members;
     double sum = 0;
 
-    if (bloom->days[EVENT_CLOSED] == NULL || bloom->members == 0)
+    if (closed == NULL)
         return 0.0;
-    if (shed == NULL || shed->days[EVENT_SHED_LAST] == NULL || shed->members == 0)
-        return mean_over_by(bloom, EVENT_CLOSED, day);
-    if (shed->members != bloom->members) /* no member in common to share */
-        return mean_over_by(bloom, EVENT_CLOSED, day) * mean_over_by(shed, EVENT_SHED_LAST, day);
-    for (size_t m = 0; m < bloom->members; m++)
-        sum += over_by(bloom, bloom->days[EVENT_CLOSED][m], day) *
-               over_by(shed, shed->days[EVENT_SHED_LAST][m], day);
-    return sum / (double)bloom->members;
+    if (over != NULL && shed->members > members)
+        members = shed->members;
+    for (size_t m = 0; m < members; m++) {
+        double chance = over_by(bloom, closed[m % bloom->members], day);
+
+        if (over != NULL)
+            chance *= over_by(shed, over[m % shed->members], day);
+        sum += chance;
+    }
+    return sum / (double)members;
 }
 
 struct chances chances_by_futures(const struct planned_bag *bag)

@@ -1,0 +1,65 @@
+/*
+ * worklist_words.c - words for the crown and for safety.
+ *
+ * Stages are those of the six-stage scale: 1 small bud, 2 large bud, 3 tip out, 4 scales beginning
+ * to part, 5 scales wide open, 6 closed.  Cautions repeat nobody's limits: machine manuals, labels,
+ * local codes and licensed practice go first, and say so.
+ */
+#include "planning/worklist_words.h"
+
+const char *const decide_words[BAG_TASKS] = {
+    [TASK_BAG] =
+        "stage 1 or 2: hang it and count the strobili inside. stage 3: hang it, write 3; it "
+        "does not count as clean. stage 4 or later: do not hang it, write the stage. nothing "
+        "there: write 0.",
+    [TASK_POLLINATE_1] =
+        "stage 4 or 5: pollinate. stages mixed: pollinate, write them as 3-5. all "
+        "before 4: not yet, write the stage. all at 6: too late, write 6. rain or a "
+        "wet bag: not done.",
+    [TASK_POLLINATE_2] = "any at stage 4 or 5: pollinate again from the lot on the bag. all at 6: "
+                         "leave it, write 6. rain or a wet bag: not done.",
+    [TASK_UNBAG] =
+        "all at stage 6: take it off, count the strobili, leave the bag's name on the "
+        "branch. any before 6: leave it on, write the stage. bag torn: write it lost and "
+        "why.",
+};
+
+enum { CAUTIONS_MOST = 10 };
+
+const char *const *cautions_of(struct hazards hazards, struct arena *arena)
+{
+    const char **list = ARENA_ARRAY(arena, CAUTIONS_MOST + 1, const char *);
+    bool pollen = hazards.tasks[TASK_POLLINATE_1] || hazards.tasks[TASK_POLLINATE_2];
+    bool unbag = hazards.tasks[TASK_UNBAG];
+    bool any = hazards.tasks[TASK_BAG] || pollen || unbag;
+    size_t count = 0;
+
+    if (hazards.crowns && any) {
+        list[count++] =
+            "Lift: test it before use, stay tied to the basket, never work aloft alone. "
+            "Its manual, local codes and a licensed operator decide.";
+        list[count++] = "Wind: come down before the limit in the lift's manual is near.";
+    }
+    if (any)
+        list[count++] =
+            "Thunder: come down and take shelter when it is first heard. Weather "
+            "services advise to wait half an hour after the last; local rules go first.";
+    if (unbag)
+        list[count++] = "Blades: gloves, and cut away from hands and tie. Wipe the knife between "
+                        "clones.";
+    if (hazards.sprays && any)
+        list[count++] = "Sprays: stay out until the re-entry time on the label is over, of several "
+                        "products the longest.";
+    if (pollen)
+        list[count++] = "Pollen dust: eye cover, and a mask for whoever it troubles; no flame near "
+                        "it. The employer's rules decide.";
+    if (any)
+        list[count++] = "Stings and bites: look before you reach. Who is allergic carries what the "
+                        "doctor gave and tells the crew.";
+    if (pollen || unbag)
+        list[count++] =
+            "Heat: water, shade and rest by the advice for the day. Who feels ill comes "
+            "down first.";
+    list[count] = NULL;
+    return list;
+}
