@@ -8,7 +8,12 @@
 #include <stdint.h>
 #include <string.h>
 
-enum { BETWEEN = 2, WIDTH_LEAST = 2, TEXT_LEAST = 8 }; /* text_add_wrapped wants two columns */
+enum {
+    BELOW = 4,
+    BETWEEN = 2,
+    WIDTH_LEAST = 2,
+    TEXT_LEAST = 8
+}; /* text_add_wrapped wants two columns */
 
 struct table {
     const struct sheet *sheet;
@@ -177,13 +182,16 @@ static void add_headings(struct table *table, size_t row)
     }
 }
 
-static void add_wrapped_line(struct text *out, size_t columns, const char *line)
+/* `indent` blanks, `title` and `words`; what goes over the line hangs in by two more. */
+static void add_hanging(struct table *table, size_t indent, const char *title, const char *words)
 {
-    if (columns)
-        text_add_wrapped(out, columns, strspn(line, " ") + 2, line + strspn(line, " "));
+    text_add_repeat(table->out, indent, ' ');
+    text_add(table->out, title);
+    if (table->style.columns)
+        text_add_wrapped(table->out, table->style.columns, indent + 2, words);
     else
-        text_add_printable(out, line + strspn(line, " "));
-    end_line(out);
+        text_add_printable(table->out, words);
+    end_line(table->out);
 }
 
 static void add_below(struct table *table, const union cell *row)
@@ -192,15 +200,14 @@ static void add_below(struct table *table, const union cell *row)
     for (size_t i = 0; i < sheet->column_count; i++) {
         if (sheet->columns[i].where != COLUMN_BELOW || cell_is_missing(&sheet->columns[i], row[i]))
             continue;
-        text_add_repeat(table->out, 4, ' ');
-        if (sheet->columns[i].title)
-            text_addf(table->out, "%s: ", sheet->columns[i].title);
-        add_wrapped_line(table->out, table->style.columns, shown(table, i, row));
+        const char *title = sheet->columns[i].title;
+        title = title ? arena_printf(sheet->arena, "%s: ", title) : "";
+        add_hanging(table, BELOW, title, shown(table, i, row));
     }
 }
 
 /* The lines of head or foot, each broken where there is no room for it. */
-static void add_lines(struct text *out, const struct text *lines, size_t columns)
+static void add_lines(struct table *table, const struct text *lines)
 {
     struct text line;
     text_init(&line, lines->arena);
@@ -208,8 +215,8 @@ static void add_lines(struct text *out, const struct text *lines, size_t columns
         size_t length = strcspn(at, "\n");
         text_clear(&line);
         text_add_bytes(&line, length, at);
-        text_add_repeat(out, strspn(line.bytes, " "), ' ');
-        add_wrapped_line(out, columns, line.bytes);
+        size_t indent = strspn(line.bytes, " ");
+        add_hanging(table, indent < BELOW ? indent : BELOW, "", line.bytes + indent);
         at += length + (at[length] == '\n');
     }
 }
@@ -224,7 +231,7 @@ void sheet_write_text(const struct sheet *sheet, struct sheet_style style, struc
     table.rest = ARENA_ARRAY(sheet->arena, sheet->column_count, char *);
     text_init(&table.scratch, sheet->arena);
 
-    add_lines(out, &sheet->head, style.columns);
+    add_lines(&table, &sheet->head);
     if (sheet->head.length)
         text_add(out, "\n");
     if (sheet->row_count == 0)
@@ -243,5 +250,5 @@ void sheet_write_text(const struct sheet *sheet, struct sheet_style style, struc
     }
     if (sheet->foot.length)
         text_add(out, "\n");
-    add_lines(out, &sheet->foot, style.columns);
+    add_lines(&table, &sheet->foot);
 }

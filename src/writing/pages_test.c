@@ -1,0 +1,376 @@
+#include "writing/pages.h"
+
+#include "base/test.h"
+#include "conetide/projection.h"
+
+struct world {
+    struct arena arena;
+    struct orchard orchard;
+    struct record record;
+    struct site site;
+    struct selection selection;
+    struct graft graft;
+    struct graft_state state;
+    struct clock clock;
+    struct threshold sum, after, calendar;
+    struct bloom bloom;
+    int32_t opening[3];
+    struct flowering_row flowering;
+    struct cross cross;
+    struct lot mix;
+    struct group group;
+    struct planned_bag bag;
+    struct page_run run;
+    struct text out;
+};
+static const struct sheet_style as_is = {.digits = -1}, narrow = {.digits = -1, .columns = 80};
+
+static void make_bloom(struct world *world)
+{
+    world->clock = (struct clock){.name = "spring", .start = {1, 15}};
+    world->sum = (struct threshold){.kind = THRESHOLD_SUM, .clock = &world->clock};
+    world->after = (struct threshold){.kind = THRESHOLD_AFTER, .after = EVENT_PEAK};
+    world->calendar = (struct threshold){.kind = THRESHOLD_CALENDAR};
+    for (int i = 0; i < 3; i++)
+        world->opening[i] = day_from_civil(2028, 3, 1) + i;
+    world->bloom = (struct bloom){.site = &world->site,
+                                  .season = 2028,
+                                  .members = 3,
+                                  .basis = BASIS_BORROWED,
+                                  .seasons_seen = 5,
+                                  .few_members = true};
+    world->bloom.days[EVENT_OPENING] = world->opening;
+    world->bloom.threshold[EVENT_OPENING] = &world->after;
+    world->bloom.threshold[EVENT_PEAK] = &world->sum;
+    assert_int_equal(conetide_shifts_of(0, &world->bloom.shifts), CONETIDE_OK);
+}
+
+static void make_row(struct world *world)
+{
+    world->flowering = (struct flowering_row){.graft = &world->state,
+                                              .site = &world->site,
+                                              .season = 2028,
+                                              .season_number = 1,
+                                              .bloom = &world->bloom,
+                                              .chance_alive = 0.618,
+                                              .strobili = 8.44};
+    for (int event = 0; event < EVENTS; event++)
+        for (int i = 0; i < THREE_DATES; i++)
+            world->flowering.dates[event][i] = day_from_civil(2028, 2, 25) + 3 * event + 4 * i;
+}
+
+static int setup(void **state)
+{
+    static struct world world;
+    static double degrees[2] = {1, (double)NAN};
+    arena_init(&world.arena, NULL);
+    orchard_init(&world.orchard, &world.arena);
+    world.orchard.program.name = "Tallow Creek";
+    world.orchard.program.dose_ml = 0.5;
+    world.record = (struct record){.station = "HOLM",
+                                   .first_day = day_from_civil(2027, 12, 1),
+                                   .count = 2,
+                                   .tmin_c = degrees,
+                                   .tmax_c = degrees};
+    world.site = (struct site){
+        .name = "Holm", .station_name = "HOLM", .record = &world.record, .latitude = 32};
+    world.selection = (struct selection){.name = "S12", .flag_colour = "blue"};
+    world.graft = (struct graft){
+        .tag = "OAK-017C", .tree_name = "HB-12", .crown = CROWN_MIDDLE, .selection_name = "S12"};
+    world.state = (struct graft_state){.graft = &world.graft, .selection = &world.selection};
+    make_bloom(&world);
+    make_row(&world);
+    world.run = (struct page_run){
+        .orchard = &world.orchard, .as_of = day_from_civil(2027, 12, 3), .arena = &world.arena};
+    text_init(&world.out, &world.arena);
+    *state = &world;
+    return 0;
+}
+
+static int teardown(void **state)
+{
+    struct world *world = *state;
+    arena_release(&world->arena);
+    return 0;
+}
+
+static void heat_tells_what_was_filled_and_what_is_missing(void **state)
+{
+    struct world *world = *state;
+    double tmin[] = {-1.5, (double)NAN}, tmax[] = {20, 21}, units[] = {4.126, (double)NAN},
+           sum[] = {4.126, (double)NAN};
+    struct heat_days heat = {.first_day = day_from_civil(2028, 3, 1),
+                             .count = 2,
+                             .tmin_c = tmin,
+                             .tmax_c = tmax,
+                             .heat_units = units,
+                             .heat_sum = sum,
+                             .filled_days = 3,
+                             .missing_days = 8,
+                             .own_minimum_as_next = true};
+    struct sheet sheet = heat_sheet(&heat, &world->arena);
+    sheet_write_csv(&sheet, as_is, &world->out);
+    assert_string_equal(world->out.bytes, "date,tmin_c,tmax_c,heat_units,heat_sum\n"
+                                          "2028-03-01,-1.50,20.00,4.13,4.13\n"
+                                          "2028-03-02,,21.00,,\n");
+    text_clear(&world->out);
+    sheet_write_text(&sheet, narrow, &world->out);
+    assert_non_null(strstr(world->out.bytes, "3 days filled"));
+    assert_non_null(strstr(world->out.bytes, "8 days missing: the sum is unknown until"));
+    assert_non_null(strstr(world->out.bytes, "its own minimum"));
+}
+
+static void flowering_is_one_line_a_graft_under_its_season(void **state)
+{
+    struct world *world = *state;
+    struct flowering_rows rows = {.list = &world->flowering, .count = 1};
+    struct sheet sheet = flowering_sheet(&rows, &world->run);
+    sheet_write_text(&sheet, narrow, &world->out);
+    assert_string_equal(
+        world->out.bytes,
+        "Flowering of grafts, Tallow Creek\n"
+        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
+        "Holm 2028: borrowed dates, not measured here; scout from Mon 21 Feb 2028\n"
+        "Holm 2028: heat is summed from Sat 15 Jan 2028; until then these dates know no\n"
+        "  more than past years do\n"
+        "\n"
+        "tag       selection  bag by  first     peak   last      alive  strobili\n"
+        "--------  ---------  ------  --------  -----  --------  -----  --------\n"
+        "2028 (first spring), Holm: borrowed, 5 seasons seen\n"
+        "OAK-017C  S12        25 Feb  2-10 Mar  9 Mar  8-16 Mar   62 %  about 8\n"
+        "    3 past years only\n"
+        "\n"
+        "bag by: a bag hung later is clean in fewer than 9 of 10 futures. first: a fifth\n"
+        "  of the strobili partly open; last: four fifths closed; both as days between\n"
+        "  which 8 of 10 futures fall. peak: as likely before as after.\n");
+}
+
+static void flowering_data_hold_every_date_and_where_it_comes_from(void **state)
+{
+    struct world *world = *state;
+    struct flowering_rows rows = {.list = &world->flowering, .count = 1};
+    world->flowering.counted = true;
+    world->flowering.counted_on = day_from_civil(2028, 2, 20);
+    world->flowering.dates[EVENT_CLOSED][2] = DAY_NEVER;
+    world->flowering.dates[EVENT_PEAK][0] = DAY_NONE;
+    struct sheet sheet = flowering_sheet(&rows, &world->run);
+    sheet_write_csv(&sheet, as_is, &world->out);
+    assert_string_equal(
+        world->out.bytes,
+        "tag,selection,site,tree,season,season_number,bag_by_p10,bag_by_p50,bag_by_p90,openin"
+        "g_p10,opening_p50,opening_p90,first_p10,first_p50,first_p90,peak_p10,peak_p50,peak_p"
+        "90,last_p10,last_p50,last_p90,closed_p10,closed_p50,closed_p90,chance_alive,strobili"
+        ",strobili_counted,counted_on,basis,seasons_seen,remark\n"
+        "OAK-017C,S12,Holm,HB-12,2028,1,2028-02-25,2028-02-29,2028-03-04,2028-02-28,2028-03-0"
+        "3,2028-03-07,2028-03-02,2028-03-06,2028-03-10,,2028-03-09,2028-03-13,2028-03-08,2028"
+        "-03-12,2028-03-16,2028-03-11,2028-03-15,not reached,0.618,8.4,yes,2028-02-20,borrowe"
+        "d,5,3 past years only\n");
+}
+
+static void a_graft_of_no_known_selection_has_none_on_paper(void **state)
+{
+    struct world *world = *state;
+    struct flowering_rows rows = {.list = &world->flowering, .count = 1};
+    world->state.selection = NULL;
+    world->state.relabelled = true;
+    struct sheet sheet = flowering_sheet(&rows, &world->run);
+    sheet_write_csv(&sheet, as_is, &world->out);
+    assert_non_null(strstr(world->out.bytes, "\nOAK-017C,,Holm,HB-12,"));
+}
+
+static void the_head_tells_on_how_many_past_years_dates_rest(void **state)
+{
+    struct world *world = *state;
+    enum { DAYS = 366 * 15 };
+    static double degrees[DAYS];
+    for (size_t i = 0; i < DAYS; i++)
+        degrees[i] = i >= 400 && i < 420 ? (double)NAN : 15;
+    world->record.first_day = day_from_civil(2013, 6, 1);
+    world->record.count = DAYS;
+    world->record.tmin_c = world->record.tmax_c = degrees;
+    world->orchard.as_of = world->run.as_of;
+    world->run.dates = dates_new(&world->orchard, &world->arena);
+    struct flowering_rows rows = {.list = &world->flowering, .count = 1};
+    struct sheet sheet = flowering_sheet(&rows, &world->run);
+    assert_non_null(strstr(sheet.head.bytes, "\nHOLM 2028: "));
+    assert_non_null(strstr(sheet.head.bytes, " past years; left out 2015 (20 days missing)"));
+}
+
+static void grafting_tells_window_state_and_freeze(void **state)
+{
+    struct world *world = *state;
+    daynum day = day_from_civil(2028, 2, 1);
+    world->orchard.program.freeze_c = -3;
+    world->orchard.program.freeze_days = 30;
+    struct grafting_row row = {.site = &world->site,
+                               .clone = "G7",
+                               .season = 2028,
+                               .trees = 4,
+                               .free_places = -1,
+                               .opens = {day - 6, day, day + 5},
+                               .closes = {day + 20, day + 29, DAY_NEVER},
+                               .by_heat = true,
+                               .calendar_open = day - 10,
+                               .calendar_close = day + 40,
+                               .state = GRAFTING_NOT_YET,
+                               .chance_open = 0,
+                               .state_words = "not yet: likely to open about 1 February 2028",
+                               .good_days_left = 12,
+                               .good_days_low = 8,
+                               .good_days_high = 15,
+                               .freeze_chance = 0.12,
+                               .caution = "few past years of weather",
+                               .basis = BASIS_OTHER_SITE,
+                               .seasons_seen = 3};
+    struct grafting_rows rows = {.list = &row, .count = 1};
+    struct sheet sheet = grafting_sheet(&rows, &world->run);
+    sheet_write_text(&sheet, narrow, &world->out);
+    sheet_write_csv(&sheet, as_is, &world->out);
+    assert_string_equal(
+        world->out.bytes,
+        "Grafting windows, Tallow Creek\n"
+        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
+        "\n"
+        "interstock  trees  opens 10, 50, 90 %    closes 10, 50, 90 %         good days\n"
+        "clone\n"
+        "----------  -----  --------------------  --------------------------  ---------\n"
+        "Holm, season 2028\n"
+        "G7              4  26 Jan, 1 Feb, 6 Feb  21 Feb, 1 Mar, not reached  12 (8-15)\n"
+        "    not yet: likely to open about 1 February 2028\n"
+        "    dates: other site, 3 seasons seen; decided by heat within the calendar of 22\n"
+        "      Jan-12 Mar\n"
+        "    freeze: 12 % chance of a night at or below -3.0 C (26.6 F) within 30 days\n"
+        "    caution: few past years of weather\n"
+        "site,clone,season,trees,free_places,opens_p10,opens_p50,opens_p90,closes_p10,closes_"
+        "p50,closes_p90,decided_by,calendar_open,calendar_close,state,chance_open,good_days,g"
+        "ood_days_p10,good_days_p90,freeze_chance,basis,seasons_seen,state_words,caution\n"
+        "Holm,G7,2028,4,,2028-01-26,2028-02-01,2028-02-06,2028-02-21,2028-03-01,not reached,h"
+        "eat,2028-01-22,2028-03-12,not yet,0.000,12,8,15,0.120,other site,3,not yet: likely t"
+        "o open about 1 February 2028,few past years of weather\n");
+}
+
+static void make_plan(struct world *world, struct crossing_plan *plan)
+{
+    static struct shortfall shortfall;
+    static struct cross_warning warning;
+    world->mix = (struct lot){.name = "=MIX"};
+    world->cross = (struct cross){.name = "C12",
+                                  .seed_parent_name = "S12",
+                                  .pollen_parent_name = "=MIX",
+                                  .mix = &world->mix,
+                                  .priority = 2};
+    world->group = (struct group){.graft = &world->state,
+                                  .site = &world->site,
+                                  .cross = &world->cross,
+                                  .seed_parent = &world->selection,
+                                  .season = 2028,
+                                  .season_number = 1,
+                                  .flowering = &world->flowering};
+    world->bag = (struct planned_bag){.group = &world->group,
+                                      .name = "OAK-017C-28-1",
+                                      .lot = &world->mix,
+                                      .chance = {0.934, 0.87, 0, 0.9999},
+                                      .seeds_expected = 20.04};
+    for (int i = 0; i < BAG_TASKS; i++) {
+        world->bag.latest[i] = day_from_civil(2028, 3, 9) + 4 * i;
+        world->bag.tasks[i] = (struct planned_task){
+            .day = day_from_civil(2028, 3, 7) + 5 * i, .crew = "A", .lift = "L1", .half_day = 1};
+    }
+    world->bag.tasks[TASK_POLLINATE_2].day = DAY_NONE;
+    world->bag.tasks[TASK_UNBAG].crew = NULL;
+    shortfall = (struct shortfall){.cross = &world->cross,
+                                   .season = 2028,
+                                   .bags_wanted = 9,
+                                   .bags_planned = 1,
+                                   .bags_short = 8,
+                                   .cause = CAUSE_NO_GRAFT,
+                                   .detail = "no graft of S12 lives"};
+    warning = (struct cross_warning){.cross = &world->cross, .coancestry = 0.0703125};
+    *plan = (struct crossing_plan){.as_of = world->run.as_of,
+                                   .groups = &world->group,
+                                   .group_count = 1,
+                                   .bags = &world->bag,
+                                   .bag_count = 1,
+                                   .shortfalls = &shortfall,
+                                   .shortfall_count = 1,
+                                   .warnings = &warning,
+                                   .warning_count = 1};
+}
+
+static void crossing_is_a_row_a_visit(void **state)
+{
+    struct world *world = *state;
+    struct crossing_plan plan;
+    make_plan(world, &plan);
+    struct sheet sheet = crossing_sheet(&plan, &world->run);
+    sheet_write_text(&sheet, narrow, &world->out);
+    sheet_write_csv(&sheet, as_is, &world->out);
+    assert_string_equal(
+        world->out.bytes,
+        "Crossing plan, Tallow Creek\n"
+        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
+        "Holm 2028: borrowed dates, not measured here; scout from Mon 21 Feb 2028\n"
+        "Holm 2028: heat is summed from Sat 15 Jan 2028; until then these dates know no\n"
+        "  more than past years do\n"
+        "\n"
+        "task       crew  tree   bag            cross  lot   chance  latest  state\n"
+        "                                                            safe\n"
+        "---------  ----  -----  -------------  -----  ----  ------  ------  -------\n"
+        "Tue 7 Mar 2028, Holm\n"
+        "bag        A     HB-12  OAK-017C-28-1  C12    =MIX    93 %  9 Mar   planned\n"
+        "\n"
+        "Sun 12 Mar 2028, Holm\n"
+        "pollinate  A     HB-12  OAK-017C-28-1  C12    =MIX    87 %  13 Mar  planned\n"
+        "\n"
+        "Wed 22 Mar 2028, Holm\n"
+        "unbag      -     HB-12  OAK-017C-28-1  C12    =MIX   >99 %  21 Mar  planned\n"
+        "\n"
+        "8 bags could not be planned: the shortfalls tell why\n"
+        "caution: cross C12 is between relatives, coancestry 0.0703\n"
+        "chance: bag clean; receptive on the day; safe to unbag. pencilled: a later\n"
+        "  season, no crew yet\n"
+        "date,task,crew,lift,half_day,site,tree,crown,tag,flag,bag,cross,seed_parent,pollen_p"
+        "arent,pollen_lot,dose_ml,chance,latest_safe,seeds_expected,basis,seasons_seen,season"
+        ",season_number,state\n"
+        "2028-03-07,bag,A,L1,afternoon,Holm,HB-12,middle,OAK-017C,blue,OAK-017C-28-1,C12,S12,"
+        "'=MIX,'=MIX,,0.934,2028-03-09,20.0,borrowed,5,2028,1,planned\n"
+        "2028-03-12,pollinate,A,L1,afternoon,Holm,HB-12,middle,OAK-017C,blue,OAK-017C-28-1,C1"
+        "2,S12,'=MIX,'=MIX,0.50,0.870,2028-03-13,20.0,borrowed,5,2028,1,planned\n"
+        "2028-03-22,unbag,,L1,,Holm,HB-12,middle,OAK-017C,blue,OAK-017C-28-1,C12,S12,'=MIX,'="
+        "MIX,,1.000,2028-03-21,20.0,borrowed,5,2028,1,planned\n");
+}
+
+static void shortfalls_name_their_cause(void **state)
+{
+    struct world *world = *state;
+    struct crossing_plan plan;
+    make_plan(world, &plan);
+    struct sheet sheet = shortfalls_sheet(&plan, &world->run);
+    sheet_write_text(&sheet, narrow, &world->out);
+    assert_string_equal(
+        world->out.bytes,
+        "Bags that could not be planned, Tallow Creek\n"
+        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
+        "\n"
+        "season  cross  priority    bags  planned  short  cause          detail\n"
+        "                         wanted\n"
+        "------  -----  --------  ------  -------  -----  -------------  ----------------\n"
+        "  2028  C12           2       9        1      8  no live graft  no graft of S12\n"
+        "                                                                lives\n");
+}
+
+int main(void)
+{
+#define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
+    const struct CMUnitTest tests[] = {
+        TEST(heat_tells_what_was_filled_and_what_is_missing),
+        TEST(flowering_is_one_line_a_graft_under_its_season),
+        TEST(flowering_data_hold_every_date_and_where_it_comes_from),
+        TEST(a_graft_of_no_known_selection_has_none_on_paper),
+        TEST(the_head_tells_on_how_many_past_years_dates_rest),
+        TEST(grafting_tells_window_state_and_freeze),
+        TEST(crossing_is_a_row_a_visit),
+        TEST(shortfalls_name_their_cause),
+    };
+    return cmocka_run_group_tests_name("pages", tests, NULL, NULL) != 0;
+}
