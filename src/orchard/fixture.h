@@ -287,7 +287,7 @@ static inline struct note *note_on_lot(struct fixture *fixture, const char *date
     return row;
 }
 
-/* `days` of weather from `first`, every day the same. */
+/* `days` of mild weather from `first`. */
 static inline struct record *add_record(struct fixture *fixture, const char *station,
                                         const char *first, size_t days)
 {
@@ -297,7 +297,7 @@ static inline struct record *add_record(struct fixture *fixture, const char *sta
     row->tmax_c = ARENA_ARRAY(&fixture->arena, days, double);
     for (size_t i = 0; i < days; i++) {
         row->tmin_c[i] = 2;
-        row->tmax_c[i] = 14;
+        row->tmax_c[i] = 14 + (double)(i % 7);
     }
     return row;
 }

@@ -73,6 +73,11 @@ static bool take_retagged(struct retagging *retagging, const struct note *note)
         retagging->newest[old] = note->value;
     } else if (old == none) {
         add_alias(retagging, note->tag, new);
+        diag_warning(
+            retagging->diags, note->place, "retagged-in-table",
+            "tag %s became %s, and grafts.csv lists only the new one, expected the first tag "
+            "there so that days before this note can be replayed, put it back",
+            diag_quote(retagging->diags, note->tag), diag_quote(retagging->diags, note->value));
     } else {
         retagging->newest[old] = note->value;
     }

@@ -134,17 +134,6 @@ void threshold_audit(const struct orchard *orchard, struct diags *diags)
         const struct threshold *row = &orchard->thresholds.list[i];
         if (!row->shipped)
             tell_threshold_names(orchard, row, known, diags);
-        if (row->kind == THRESHOLD_SUM && !row->clock_name)
-            diag_error(
-                diags, row->place, "sum-without-clock",
-                "the threshold of %s is a heat sum without a clock, expected the name of the "
-                "clock it was counted by, fill in the clock",
-                event_names[row->event]);
-        if (row->event == EVENT_BAG_BY)
-            diag_error(
-                diags, row->place, "threshold-of-bag-by",
-                "a threshold of bag_by was found, expected none, because it is the day before "
-                "opening, give a threshold of opening");
         if (goes_round(orchard, row))
             diag_error(diags, row->place, "threshold-loop",
                        "the threshold of %s comes after %s and that comes back to it, expected a "
@@ -153,15 +142,9 @@ void threshold_audit(const struct orchard *orchard, struct diags *diags)
     }
 }
 
-/* The rates that the program asks for, and whether each is a share of a whole. */
-static const struct {
-    const char *name;
-    bool share;
-} rate_words[] = {
-    {"survival", true},        {"strobili_per_live_graft", false},
-    {"bags_per_graft", false}, {"strobili_per_bag", false},
-    {"conelets_kept", true},   {"cones_kept", true},
-    {"seeds_per_cone", false}, {"bags_lost", true},
+static const char *const rate_words[] = {
+    "survival",   "strobili_per_live_graft", "bags_per_graft", "strobili_per_bag", "conelets_kept",
+    "cones_kept", "seeds_per_cone",          "bags_lost",
 };
 enum { RATE_WORDS = sizeof rate_words / sizeof *rate_words };
 
@@ -176,13 +159,10 @@ static void tell_rate_name(const struct orchard *orchard, const struct rate *row
             known_tell_missing(tasks, diags, row->place, "the rate minutes_each", task);
         return;
     }
-    const char *words[RATE_WORDS];
-    for (size_t i = 0; i < RATE_WORDS; i++) {
-        words[i] = rate_words[i].name;
-        if (strcmp(row->rate, words[i]) == 0)
+    for (size_t i = 0; i < RATE_WORDS; i++)
+        if (strcmp(row->rate, rate_words[i]) == 0)
             return;
-    }
-    const char *near = text_nearest(row->rate, RATE_WORDS, words);
+    const char *near = text_nearest(row->rate, RATE_WORDS, rate_words);
     diag_error(diags, row->place, "unknown-rate",
                "rate %s was found, expected survival, strobili_per_live_graft, bags_per_graft, "
                "strobili_per_bag, conelets_kept, cones_kept, seeds_per_cone, bags_lost or "
@@ -194,18 +174,11 @@ static void tell_rate_name(const struct orchard *orchard, const struct rate *row
 static void tell_rate_value(const struct rate *row, struct diags *diags)
 {
     double value = number_of_decimal(row->value);
-    bool share = false;
-    for (size_t i = 0; i < RATE_WORDS; i++)
-        share = share || (rate_words[i].share && strcmp(row->rate, rate_words[i].name) == 0);
-    if (value < 0 || (share && value > 1))
-        diag_error(diags, row->place, "rate-out-of-range",
-                   "%s is %.3f, expected %s, correct the value", row->rate, value,
-                   share ? "a share from 0 to 1" : "no less than 0");
     if (row->low > value || row->high < value) /* false of NaN */
         diag_error(
             diags, row->place, "rate-outside-its-range",
-            "%s is %.3f, expected a value from its own low %.3f to its high %.3f, correct one of "
-            "the three",
+            "%s is %.3f, expected a value from its own low %.3f to its high %.3f, correct one "
+            "of the three",
             row->rate, value, row->low, row->high);
 }
 

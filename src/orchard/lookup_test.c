@@ -99,8 +99,6 @@ static void thresholds_that_tie_or_hang_in_the_air_are_told(void **state)
         {"threshold-of-far-site", EVENT_PEAK, 0, THRESHOLD_SUM, "Fern", NULL, "sine-37f"},
         {"unknown-selection", EVENT_PEAK, 0, THRESHOLD_SUM, NULL, "S9", "sine-37f"},
         {"unknown-clone", EVENT_GRAFT_OPEN, 0, THRESHOLD_SUM, NULL, "K9", "sine-37f"},
-        {"sum-without-clock", EVENT_PEAK, 0, THRESHOLD_SUM, NULL, NULL, NULL},
-        {"threshold-of-bag-by", EVENT_BAG_BY, 0, THRESHOLD_SUM, NULL, NULL, "sine-37f"},
         {"threshold-loop", EVENT_LAST, EVENT_LAST, THRESHOLD_AFTER, NULL, NULL, NULL},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
@@ -132,7 +130,6 @@ static void rates_that_tie_or_cannot_be_are_told(void **state)
         {"unknown-rate", "survivol", 40, NAN, NULL},
         {"unknown-task", "minutes_each:dance", 40, NAN, NULL},
         {"unknown-site", "survival", 40, NAN, "Fern"},
-        {"rate-out-of-range", "cones_kept", 140, NAN, NULL},
         {"rate-outside-its-range", "cones_kept", 40, 0.5, NULL},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {

@@ -64,7 +64,11 @@ void orchard_as_of(struct orchard *orchard, daynum day);
  */
 void orchard_link(struct orchard *orchard, struct diags *diags);
 
-/* Faults between rows and tables, after orchard_link; `today` bounds what dates are sensible. */
+/*
+ * Faults between rows and tables, after orchard_link; `today` bounds what dates are sensible.
+ * Runs threshold_audit and rate_audit too.  What needs the order of time is told by state_of,
+ * loops of the pedigree by pedigree_of.
+ */
 void orchard_audit(const struct orchard *orchard, daynum today, struct diags *diags);
 
 /* By identifier, or NULL.  Binary search: after orchard_link. */

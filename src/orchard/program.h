@@ -22,6 +22,12 @@ struct clock {
 
 #define PRIORITIES 5
 
+/* A word of another published scale of stages, and which of ours, 1 to 6, it is. */
+struct stage_word {
+    const char *word;
+    int stage;
+};
+
 struct program {
     const char *name;
     struct month_day season_starts_north, season_starts_south;
@@ -47,6 +53,10 @@ struct program {
     double graft_open_share; /* of the mean heat sum on the mean day of peak */
     double graft_close_share;
     struct month_day graft_calendar_open, graft_calendar_close; /* at the base site */
+    const struct stage_word *stage_map; /* applied to `stage` notes when they are read */
+    size_t stage_map_count;
+    const char *const *task_order; /* the kinds of work that get the minutes first; may be NULL */
+    size_t task_order_count;
 };
 
 /* The defaults of tables.md, with the clocks that ship (defaults.c tells each source). */
