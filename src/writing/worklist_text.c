@@ -148,11 +148,10 @@ static void add_page_head(struct paper *paper, const struct work_page *page, con
 static void add_key(struct text *out)
 {
     text_add_repeat(out, PAGE_COLUMNS, '-');
-    text_add(
-        out,
-        "\nX: done. Not done, write why: rain, wind, lift, not ready, no time, not found.\n"
-        "Stages: 1 small bud, 2 large bud, 3 opening, 4 partly open, 5 fully receptive,\n"
-        "6 closed. Latest: last safe day. Type it back by the code on the right.\n");
+    text_add(out,
+             "\nX: done. Not done, write why: rain, wind, lift, not ready, no time, not found.\n"
+             "Stages: 1 small bud, 2 large bud, 3 opening, 4 partly open, 5 fully receptive,\n"
+             "6 closed. Latest: last safe day. Type it back by the code on the right.\n");
 }
 
 static void add_crew_day(struct paper *paper, const struct work_page *page)
