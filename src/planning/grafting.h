@@ -13,6 +13,7 @@ extern const double three_chances[THREE_DATES];
 
 enum grafting_state { GRAFTING_NOT_YET, GRAFTING_OPEN, GRAFTING_CLOSED, GRAFTING_NO_DATE };
 
+/* Opens and closes: first and last day on which to graft (grafting_window.h tells by what). */
 struct grafting_row {
     const struct site *site;
     const char *clone; /* interstock clone; NULL: no clone named */
@@ -28,7 +29,8 @@ struct grafting_row {
     int good_days_left;      /* median over members from as-of to the close, by the gates */
     int good_days_low, good_days_high; /* 10 % and 90 % */
     double freeze_chance; /* of a night at or below freeze_c within freeze_days of grafting on
-                             the later of as-of and the median opening; NaN without weather */
+                             the later of as-of and the median opening; NaN: past years too
+                             few, or no grafting any more */
     const char *caution;  /* recent or known cold nights, heat; NULL when none */
     enum basis basis;
     int seasons_seen;
