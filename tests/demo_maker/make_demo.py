@@ -427,7 +427,7 @@ LOTS = [  # lot, selection, collected on, ml collected, germination, ml left (-1
     ("26-S305", "S305", date(2026, 3, 24), 22, 79, -1),
     ("26-S307", "S307", date(2026, 3, 31), 24, 74, -1),
     ("22-S110", "S110", date(2022, 4, 1), 34, 6, 9.5),
-    ("26-S113", "S113", date(2026, 3, 28), 6, 72, 3.5),
+    ("26-S113", "S113", date(2026, 3, 28), 6, 72, 1.5),
 ]
 MIX = ("MIX-2026", ["S101", "S103", "S104", "S106", "S108", "S201", "S203", "S205", "S209", "S212"])
 PLANNED = ("27-S311", "S311")
@@ -443,7 +443,7 @@ def make_crosses(theta, grafts):
         ("S308xS310", "S308", "S310", 100, 40, 0, "no", 3, None, "wanted", "no pollen gathered so far"),
         ("S111xS205", "S111", "S205", 140, 60, 0, "no", 1, None, "wanted", None),
         ("S112xS201", "S112", "S201", 120, 40, 0, "no", 3, None, "wanted", "three years without strobili"),
-        ("S312xS113", "S312", "S113", 240, 80, 0, "no", 2, None, "wanted", "little pollen"),
+        ("S101xS113", "S101", "S113", 150, 60, 0, "no", 2, None, "wanted", "little pollen"),
         ("S304xmix", "S304", "MIX-2026", 240, 100, 0, "no", 2, None, "wanted", "general test"),
         ("S311xmix", "S311", "MIX-2026", 200, 100, 0, "no", 4, None, "wanted", "general test"),
         ("S305xS302", "S305", "S302", 200, 80, 0, "yes", 1, None, "wanted", "either way round"),
@@ -496,10 +496,14 @@ ORDER = ["grafted", "retagged", "relabelled", "verified", "survival", "stage", "
 
 class Notes:
     def __init__(self):
-        self.rows = []
+        self.rows, self.staged = [], set()
 
     def add(self, day, note, by="KR", **cells):
         row = dict(cells, date=day, note=note, by=by)
+        subject = (day, note, cells.get("tag"), cells.get("bag"))
+        if note == "stage" and subject in self.staged:
+            return  # a scout writes a stage down once a day
+        self.staged.add(subject)
         self.rows.append([row.get(c) for c in NOTE_COLUMNS])
 
     def write(self, folder):
