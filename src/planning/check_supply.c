@@ -128,13 +128,39 @@ static double seeds_expected_of(const struct check *check, const struct bag *bag
     return strobili * of_conelet * rate(check, "conelets_kept", graft, number) * share;
 }
 
+/* Seed noted of the cross as a whole is that of bags of two seasons before and earlier, so far as
+ * their own was not counted. */
+static bool stands_in_bulk(const struct check *check, const struct bag *bag)
+{
+    const struct orchard *orchard = check->orchard;
+
+    for (size_t i = 0; i < orchard->notes.count; i++) {
+        const struct note *note = &orchard->notes.list[i];
+
+        if (note->kind == NOTE_SEEDS && note->bag == NULL && note->cross != NULL &&
+            note->number > 0 && strcmp(note->cross, bag->cross->name) == 0 && bag->seeds < 0 &&
+            bag->graft->tree != NULL &&
+            day_season(orchard_season_rule(orchard, bag->graft->tree->site), note->date) >=
+                bag->season + 2)
+            return true;
+    }
+    return false;
+}
+
 int64_t bags_by_demand(const struct check *check, const struct cross *cross)
 {
     const struct state *state = check->inputs->state;
     double seeds = cross->seeds_wanted - cross->seeds_in_store;
 
+    for (size_t i = 0; i < check->orchard->notes.count; i++) {
+        const struct note *note = &check->orchard->notes.list[i];
+
+        if (note->kind == NOTE_SEEDS && note->bag == NULL && note->cross != NULL &&
+            note->number > 0 && strcmp(note->cross, cross->name) == 0)
+            seeds -= note->number;
+    }
     for (size_t i = 0; i < state->bag_count; i++)
-        if (state->bags[i].cross == cross)
+        if (state->bags[i].cross == cross && !stands_in_bulk(check, &state->bags[i]))
             seeds -= seeds_expected_of(check, &state->bags[i]);
     if (!(seeds > NEAR))
         return 0;

@@ -100,13 +100,17 @@ static struct diagnosis why_no_place(const struct patient *patient)
         return (struct diagnosis){
             CAUSE_NO_GRAFT, arena_printf(patient->arena, "no live graft of %s may flower in %d",
                                          parent, patient->season)};
+    const char *counted =
+        arena_printf(patient->arena, "%zu graft%s", grafts, grafts == 1 ? "" : "s");
     if (places == 0)
         return (struct diagnosis){
             CAUSE_NO_STROBILI,
-            arena_printf(patient->arena, "%zu grafts, none with strobili for a bag more", grafts)};
+            arena_printf(patient->arena, "%s, none with strobili for a bag more", counted)};
     return (struct diagnosis){
         CAUSE_NO_STROBILI,
-        arena_printf(patient->arena, "all %d bag places of %zu grafts are taken", places, grafts)};
+        places == 1
+            ? arena_printf(patient->arena, "the only bag place on %s is taken", counted)
+            : arena_printf(patient->arena, "all %d bag places on %s are taken", places, counted)};
 }
 
 /* Best lots of the patient's pollen parent, over both ways round. */
