@@ -4,7 +4,9 @@
 #ifndef PLANNING_GRAFTING_WORDS_H
 #define PLANNING_GRAFTING_WORDS_H
 
-#include "planning/grafting.h"
+#include "base/arena.h"
+#include "base/text.h"
+#include "planning/grafting_row.h"
 
 /* "open since about 12 February 2027; likely to close about 2 March (between 24 February and 9
  * March)".  From state, opens and closes of the row; in the arena. */
