@@ -27,7 +27,8 @@ struct grafting_row {
     enum grafting_state state;
     double chance_open;      /* today, 0 to 1 */
     const char *state_words; /* "open since about 12 February; likely to close about 2 March" */
-    int good_days_left;      /* median over members from as-of to the close, by the gates */
+    int good_days_left; /* median over members from as-of to the close, by the gates; -1 (and the
+                           two below): past years too few to tell */
     int good_days_low, good_days_high; /* 10 % and 90 % */
     double freeze_chance; /* of a night at or below freeze_c within freeze_days of grafting on
                              the later of as-of and the median opening; NaN: past years too
