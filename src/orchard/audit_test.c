@@ -377,6 +377,16 @@ static void an_orchard_without_a_fault_is_passed(void **state)
     assert_nothing_told(fixture);
 }
 
+static void working_times_of_now_do_not_hinder_the_replay_of_an_old_season(void **state)
+{
+    struct fixture *fixture = *state;
+    add_basis(fixture);
+    add_crew(fixture, "north", "2034-03-01", "2034-04-30");
+    add_lift(fixture, "long", "2036-03-01", "2036-04-30");
+    audit_now(fixture);
+    assert_nothing_told(fixture);
+}
+
 static void a_tree_that_died_with_its_grafts_is_no_fault(void **state)
 {
     struct fixture *fixture = *state;
@@ -435,6 +445,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         FIXTURE_TEST(every_planted_fault_is_told_alone),
         FIXTURE_TEST(an_orchard_without_a_fault_is_passed),
+        FIXTURE_TEST(working_times_of_now_do_not_hinder_the_replay_of_an_old_season),
         FIXTURE_TEST(a_tree_that_died_with_its_grafts_is_no_fault),
         FIXTURE_TEST(the_gap_tells_how_many_and_the_longest),
         FIXTURE_TEST(rows_that_name_nothing_known_do_no_harm),
