@@ -1,0 +1,166 @@
+#include "planning/worklist.h"
+
+#include "base/check_character.h"
+#include "planning/crossing_fixture.h"
+
+/* Nine bags on nine trees: block B has rows 1 and 2 with three trees each, three have no row. */
+static struct worklist list_of(struct fixture *fixture, const char *first, const char *last)
+{
+    static const struct {
+        const char *tree, *block;
+        int row, position;
+    } trees[] = {{"T1", NULL, -1, -1}, {"T2", NULL, -1, -1}, {"T3", "B", 1, 3},
+                 {"T4", "B", 1, 2},    {"T5", "B", 1, 5},    {"T6", "B", 2, 1},
+                 {"T7", "B", 2, 6},    {"T8", "B", 2, 4},    {"T9", "C", 1, 2}};
+
+    add_crossing_world(fixture);
+    fixture->orchard.crosses.list[0].seeds_wanted = 390; /* nine bags */
+    for (size_t i = 0; i < COUNT(trees); i++) {
+        struct tree *tree =
+            i == 0 ? &fixture->orchard.trees.list[0] : add_tree(fixture, trees[i].tree, "Nord");
+
+        tree->block = trees[i].block;
+        tree->row = trees[i].row;
+        tree->position = trees[i].position;
+        if (i == 0)
+            continue;
+        const char *tag = arena_printf(&fixture->arena, "A%zu", i + 1);
+        add_graft(fixture, tag, "S1", trees[i].tree);
+        note_on_tag(fixture, "2027-01-20", NOTE_STROBILI, tag, "3");
+    }
+    struct crossing_inputs inputs = crossing_inputs_on(fixture, "2027-02-01");
+    struct crossing_plan *plan = ARENA_NEW(&fixture->arena, struct crossing_plan);
+    *plan = plan_of(fixture, &inputs);
+    return worklist_of(plan, &inputs, fixture_day(first), fixture_day(last));
+}
+
+static void rows_are_walked_there_and_back(void **state)
+{
+    static const char *const walk[] = {"T1", "T2", "T4", "T3", "T5", "T7", "T8", "T6", "T9"};
+    struct worklist list = list_of(*state, "2027-02-22", "2027-02-28");
+
+    assert_int_equal(list.page_count, 1);
+    assert_int_equal(list.pages[0].row_count, COUNT(walk));
+    for (size_t i = 0; i < COUNT(walk); i++)
+        assert_string_equal(list.pages[0].rows[i].bag->group->graft->graft->tree->name, walk[i]);
+}
+
+static void codes_begin_with_the_day_and_check(void **state)
+{
+    struct worklist list = list_of(*state, "2027-03-05", "2027-03-21");
+    const char *before = "";
+
+    assert_int_equal(list.page_count, 3);
+    assert_day(list.pages[0].day, "2027-03-05");
+    assert_day(list.pages[1].day, "2027-03-08");
+    assert_day(list.pages[2].day, "2027-03-18");
+    for (size_t p = 0; p < list.page_count; p++)
+        for (size_t i = 0; i < list.pages[p].row_count; i++) {
+            const char *entry = list.pages[p].rows[i].entry;
+            size_t length = strlen(entry);
+
+            assert_int_equal(length, strlen("2027-W09-A-501X"));
+            assert_true(check_character_holds(entry));
+            assert_null(strchr("IO*", entry[length - 1]));
+            assert_true(strcmp(before, entry) < 0);
+            before = entry;
+        }
+    assert_memory_equal(list.pages[0].rows[0].entry, "2027-W09-A-5", 12);
+    assert_memory_equal(list.pages[1].rows[0].entry, "2027-W10-A-1", 12);
+    assert_memory_equal(list.pages[2].rows[0].entry, "2027-W11-A-4", 12);
+}
+
+static void a_day_has_the_codes_of_its_week(void **state)
+{
+    struct worklist week = list_of(*state, "2027-03-01", "2027-03-07");
+    const char *entry = week.pages[0].rows[3].entry;
+
+    fixture_teardown(state);
+    fixture_setup(state);
+    struct worklist day = list_of(*state, "2027-03-05", "2027-03-05");
+    assert_string_equal(day.pages[0].rows[3].entry, entry);
+}
+
+static double amount_of(const struct work_page *page, const char *what)
+{
+    for (size_t i = 0; i < page->material_count; i++)
+        if (strcmp(page->materials[i].what, what) == 0)
+            return page->materials[i].amount;
+    return 0;
+}
+
+static void pages_tell_what_to_take_and_how_long_it_takes(void **state)
+{
+    struct worklist list = list_of(*state, "2027-02-22", "2027-03-21");
+
+    assert_int_equal(list.page_count, 4);
+    assert_near(amount_of(&list.pages[0], "isolation bags"), 10, 0); /* 9 and 5 % */
+    assert_near(amount_of(&list.pages[0], "ties"), 10, 0);
+    assert_near(amount_of(&list.pages[0], "pollen lot P2"), 0, 0);
+    assert_near(amount_of(&list.pages[1], "pollen lot P2"), 4.5, 1e-12);
+    assert_near(amount_of(&list.pages[3], "branch labels"), 9, 0);
+    assert_int_equal(list.pages[0].minutes, 3000 + 9 * 920);
+    assert_int_equal(list.pages[1].minutes, 3000 + 9 * 520);
+    assert_int_equal(list.pages[0].minutes_given, 8 * 6000);
+    assert_string_equal(list.pages[0].crew, "Aspen");
+}
+
+static bool has_caution(const struct worklist *list, const char *begins)
+{
+    for (const char *const *caution = list->cautions; *caution != NULL; caution++)
+        if (strncmp(*caution, begins, strlen(begins)) == 0)
+            return true;
+    return false;
+}
+
+static void cautions_are_those_of_the_work_at_hand(void **state)
+{
+    static const struct {
+        const char *first, *last;
+        bool lift, pollen, blades;
+    } cases[] = {{"2027-02-22", "2027-02-28", true, false, false},
+                 {"2027-03-05", "2027-03-08", true, true, false},
+                 {"2027-03-15", "2027-03-21", true, false, true},
+                 {"2027-06-01", "2027-06-02", false, false, false}};
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        fixture_teardown(state);
+        fixture_setup(state);
+        struct worklist list = list_of(*state, cases[i].first, cases[i].last);
+
+        assert_int_equal(has_caution(&list, "Lift:"), cases[i].lift);
+        assert_int_equal(has_caution(&list, "Thunder:"), cases[i].lift);
+        assert_int_equal(has_caution(&list, "Pollen dust:"), cases[i].pollen);
+        assert_int_equal(has_caution(&list, "Blades:"), cases[i].blades);
+        assert_false(has_caution(&list, "Sprays:"));
+    }
+}
+
+static void each_row_says_what_decides(void **state)
+{
+    static const char *const decides[BAG_TASKS] = {
+        "stage 1 or 2: hang it", "stage 4 or 5: pollinate.", "any at stage 4 or 5: pollinate again",
+        "all at stage 6: take it off"};
+    struct worklist list = list_of(*state, "2027-02-22", "2027-03-21");
+
+    for (size_t p = 0; p < list.page_count; p++)
+        for (size_t i = 0; i < list.pages[p].row_count; i++) {
+            assert_int_equal(list.pages[p].rows[i].task, p);
+            assert_ptr_equal(strstr(list.pages[p].rows[i].decide, decides[p]),
+                             list.pages[p].rows[i].decide);
+        }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        FIXTURE_TEST(rows_are_walked_there_and_back),
+        FIXTURE_TEST(codes_begin_with_the_day_and_check),
+        FIXTURE_TEST(a_day_has_the_codes_of_its_week),
+        FIXTURE_TEST(pages_tell_what_to_take_and_how_long_it_takes),
+        FIXTURE_TEST(cautions_are_those_of_the_work_at_hand),
+        FIXTURE_TEST(each_row_says_what_decides),
+    };
+
+    return cmocka_run_group_tests_name("worklists", tests, NULL, NULL) != 0;
+}
