@@ -118,7 +118,7 @@ static bool check_range(struct reader *reader, const struct column *column, cons
     return false;
 }
 
-static double in_metric(enum column_unit unit, double value)
+double unit_in_metric(enum column_unit unit, double value)
 {
     switch (unit) {
     case UNIT_FEET:
@@ -141,7 +141,7 @@ static bool read_number(struct reader *reader, const struct column *column, cons
         return tell_number(reader, column, cell);
     if (!check_range(reader, column, cell, value))
         return false;
-    *member = in_metric(column->unit, value);
+    *member = unit_in_metric(column->unit, value);
     return true;
 }
 
@@ -360,7 +360,7 @@ bool cell_read(struct reader *reader, const struct column *column, const struct 
 
 void cell_blank(const struct column *column, void *member)
 {
-    int whole = (int)column->blank;
+    int whole = isnan(column->blank) ? 0 : (int)column->blank;
     switch (column->kind) {
     case COLUMN_NUMBER:
         *(double *)member = column->blank;

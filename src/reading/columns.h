@@ -85,6 +85,7 @@ struct reader {
     struct diags *diags;
     struct arena *arena; /* for texts that stay */
     const char *file;
+    const struct program *program; /* settings read before */
     bool shipped;
     size_t header_count;
     const struct column *const *header; /* by cell; NULL: passed over */
@@ -119,6 +120,9 @@ bool reader_filled(const struct reader *reader, const char *column);
 /* The value of a cell that is not blank into its member; false when it was a fault, now told. */
 bool cell_read(struct reader *reader, const struct column *column, const struct cell *cell,
                void *member);
+
+/* What was typed, in deg C, deg C day or metres. */
+double unit_in_metric(enum column_unit unit, double value);
 
 /* What a blank or missing cell means. */
 void cell_blank(const struct column *column, void *member);

@@ -30,13 +30,38 @@ static const struct column note_columns[] = {
     {.name = "entry", .kind = COLUMN_NAME, AT(entry)},
 };
 
+/* A stage of another scale as one of ours; the text itself when the scale has no such word. */
+static const char *map_stage(struct reader *reader, size_t length, const char *text)
+{
+    const struct program *program = reader->program;
+    for (size_t i = 0; i < program->stage_map_count; i++) {
+        const struct stage_word *stage = &program->stage_map[i];
+        if (strlen(stage->word) == length && memcmp(stage->word, text, length) == 0)
+            return arena_printf(reader->arena, "%d", stage->stage);
+    }
+    return arena_text(reader->arena, length, text);
+}
+
+/* The same of `LOW-HIGH`, where both may be words of the scale. */
+static const char *map_stages(struct reader *reader, const char *value)
+{
+    const char *whole = map_stage(reader, strlen(value), value);
+    const char *dash = strchr(value, '-');
+    if (strcmp(whole, value) != 0 || dash == NULL)
+        return whole;
+    return arena_printf(reader->arena, "%s-%s", map_stage(reader, (size_t)(dash - value), value),
+                        map_stage(reader, strlen(dash + 1), dash + 1));
+}
+
 static bool finish_note(struct reader *reader, void *row)
 {
-    (void)reader;
     struct note *note = row;
     note->number = NAN;
-    if (note->value != NULL)
-        (void)number_parse(strlen(note->value), note->value, &note->number);
+    if (note->value == NULL)
+        return true;
+    if (note->kind == NOTE_STAGE && reader->program->stage_map_count > 0)
+        note->value = map_stages(reader, note->value);
+    (void)number_parse(strlen(note->value), note->value, &note->number);
     return true;
 }
 

@@ -46,7 +46,8 @@ bool reading_table_required(const char *table);
 bool read_table(struct orchard *orchard, const char *table, const struct source *source,
                 bool shipped, struct diags *diags);
 
-/* program.json over the defaults already there.  false: the source failed. */
+/* program.json over the defaults already there; before the tables, because its `stage_map` says
+ * what the stages of notes.csv mean.  false: the source failed. */
 bool read_program(struct orchard *orchard, const struct source *source, struct diags *diags);
 
 /*

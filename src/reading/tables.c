@@ -66,6 +66,7 @@ bool read_table(struct orchard *orchard, const char *table, const struct source 
                             .diags = diags,
                             .arena = orchard->arena,
                             .file = arena_text(orchard->arena, strlen(source->name), source->name),
+                            .program = &orchard->program,
                             .shipped = shipped};
     reader.rows = rows_open(source, reader.file, &scratch, diags);
     void *noun = arena_alloc(&scratch, 1, found->row_bytes);
