@@ -9,11 +9,12 @@
 
 enum conetide_status {
     CONETIDE_OK = 0,
-    CONETIDE_NOT_REACHED = 1,     /* the requirement is not met on any day given */
-    CONETIDE_MISSING = -1,        /* a temperature or heat sum is NaN, or a temperature infinite */
-    CONETIDE_REVERSED = -2,       /* tmin above tmax */
-    CONETIDE_BAD_THRESHOLDS = -3, /* upper below lower, or a threshold that is needed is missing */
-    CONETIDE_BAD_ARGUMENT = -4    /* a count, probability, type or range outside what is stated */
+    CONETIDE_NOT_REACHED = 1,      /* the requirement is not met on any day given */
+    CONETIDE_MISSING = -1,         /* a temperature or heat sum is NaN, or a temperature infinite */
+    CONETIDE_REVERSED = -2,        /* tmin above tmax */
+    CONETIDE_BAD_THRESHOLDS = -3,  /* upper below lower, or a threshold that is needed is missing */
+    CONETIDE_BAD_ARGUMENT = -4,    /* a count, probability, type or range outside what is stated */
+    CONETIDE_NOT_IDENTIFIABLE = -5 /* no one answer fits the data best */
 };
 
 /*

@@ -18,6 +18,8 @@ const char *conetide_status_text(enum conetide_status status)
         return "the upper threshold is below the lower, or a threshold is missing";
     case CONETIDE_BAD_ARGUMENT:
         return "a count, probability, type or range is outside what is allowed";
+    case CONETIDE_NOT_IDENTIFIABLE:
+        return "no one answer fits the data best";
     }
     return "no such status";
 }

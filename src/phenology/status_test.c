@@ -6,8 +6,13 @@
 #include "base/test.h"
 
 static const enum conetide_status every_status[] = {
-    CONETIDE_OK,       CONETIDE_NOT_REACHED,    CONETIDE_MISSING,
-    CONETIDE_REVERSED, CONETIDE_BAD_THRESHOLDS, CONETIDE_BAD_ARGUMENT,
+    CONETIDE_OK,
+    CONETIDE_NOT_REACHED,
+    CONETIDE_MISSING,
+    CONETIDE_REVERSED,
+    CONETIDE_BAD_THRESHOLDS,
+    CONETIDE_BAD_ARGUMENT,
+    CONETIDE_NOT_IDENTIFIABLE,
 };
 
 static void every_status_has_a_sentence_of_its_own(void **state)
