@@ -2,13 +2,6 @@
 
 #include "orchard/lookup.h"
 
-#include <stdio.h>
-
-const char *audit_quote(struct audit *audit, const char *text)
-{
-    return text ? diag_quote(audit->diags, text) : "''";
-}
-
 void orchard_audit(const struct orchard *orchard, daynum today, struct diags *diags)
 {
     struct audit audit = {

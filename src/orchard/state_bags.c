@@ -295,30 +295,3 @@ void state_make_bags(struct state *state, struct arena *arena, struct diags *dia
     if (state->bag_count > 1)
         qsort(state->bags, state->bag_count, sizeof *state->bags, order_bag);
 }
-
-const struct bag *state_bag(const struct state *state, const char *name)
-{
-    size_t low = 0, high = state->bag_count;
-    if (!name)
-        return NULL;
-    while (low < high) {
-        size_t middle = low + (high - low) / 2;
-        if (strcmp(state->bags[middle].name, name) < 0)
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    if (low < state->bag_count && strcmp(state->bags[low].name, name) == 0)
-        return &state->bags[low];
-
-    /* Perhaps its graft was retagged while it hung. */
-    struct bag_name parts;
-    const struct graft *graft =
-        state_graft_of_bag(state->orchard, state->orchard->arena, name, &parts);
-    for (size_t i = 0; graft && i < state->bag_count; i++) {
-        const struct bag *bag = &state->bags[i];
-        if (bag->graft == graft && bag->season == parts.season && bag->number == parts.number)
-            return bag;
-    }
-    return NULL;
-}

@@ -15,6 +15,11 @@ const struct graft *state_graft_of_bag(const struct orchard *orchard, struct are
 const struct graft_note *state_notes_of(const struct state *state, const struct graft *graft,
                                         size_t *count);
 
+/* The newest dated word on condition on or before `day`; *on: its day.  An undated cell is not
+ * looked at. */
+enum condition state_dated_condition(const struct state *state, const struct graft *graft,
+                                     daynum day, daynum *on);
+
 /* Condition by dated words on or before `day`; CONDITION_UNKNOWN when there is none. */
 enum condition state_condition_on(const struct state *state, const struct graft *graft, daynum day);
 

@@ -1,0 +1,108 @@
+/*
+ * What is asked of a state once it is made.
+ */
+#include "orchard/state_parts.h"
+
+#include <assert.h>
+#include <string.h>
+
+const struct graft_state *state_graft(const struct state *state, const struct graft *graft)
+{
+    if (!graft)
+        return NULL;
+    size_t index = (size_t)(graft - state->orchard->grafts.list);
+    assert(index < state->orchard->grafts.count);
+    return &state->grafts[index];
+}
+
+static struct season_rule rule_of(const struct state *state, const struct graft *graft)
+{
+    return orchard_season_rule(state->orchard, graft->tree ? graft->tree->site : NULL);
+}
+
+int state_strobili(const struct state *state, const struct graft *graft, int season, daynum *on)
+{
+    struct season_rule rule = rule_of(state, graft);
+    int strobili = -1;
+    *on = DAY_NONE;
+    size_t count;
+    const struct graft_note *notes = state_notes_of(state, graft, &count);
+    for (size_t i = 0; i < count; i++) {
+        const struct note *note = notes[i].note;
+        if (note->kind == NOTE_STROBILI && !note->bag && note->number >= 0 &&
+            day_season(rule, note->date) == season) {
+            strobili = (int)note->number;
+            *on = note->date;
+        }
+    }
+    return strobili;
+}
+
+/* The newest stage in `season` among notes of a graft; of one bag when `number` is not 0. */
+static void newest_stage(const struct state *state, const struct graft *graft, int season,
+                         int number, int *low, int *high, daynum *on)
+{
+    struct season_rule rule = rule_of(state, graft);
+    *low = *high = 0;
+    *on = DAY_NONE;
+    size_t count;
+    const struct graft_note *notes = state_notes_of(state, graft, &count);
+    for (size_t i = 0; i < count; i++) {
+        const struct note *note = notes[i].note;
+        struct bag_name bag;
+        if (note->kind != NOTE_STAGE || day_season(rule, note->date) != season)
+            continue;
+        if (number &&
+            !(bag_name_read(note->bag, &bag) && bag.season == season && bag.number == number))
+            continue;
+        if (stage_read(note->value, low, high))
+            *on = note->date;
+    }
+}
+
+void state_stage(const struct state *state, const struct graft *graft, int season, int *low,
+                 int *high, daynum *on)
+{
+    newest_stage(state, graft, season, 0, low, high, on);
+}
+
+void state_bag_stage(const struct state *state, const struct bag *bag, int *low, int *high,
+                     daynum *on)
+{
+    newest_stage(state, bag->graft, bag->season, bag->number, low, high, on);
+}
+
+int state_free_places(const struct state *state, const struct tree *tree, enum crown crown)
+{
+    if (crown == CROWN_UNKNOWN || tree->places[crown] < 0)
+        return -1;
+    int left = tree->places[crown] - state->taken[tree - state->orchard->trees.list][crown];
+    return left > 0 ? left : 0;
+}
+
+const struct bag *state_bag(const struct state *state, const char *name)
+{
+    size_t low = 0, high = state->bag_count;
+    if (!name)
+        return NULL;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (strcmp(state->bags[middle].name, name) < 0)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    if (low < state->bag_count && strcmp(state->bags[low].name, name) == 0)
+        return &state->bags[low];
+
+    /* Perhaps its graft was retagged while it hung. */
+    struct bag_name parts;
+    const struct graft *graft =
+        state_graft_of_bag(state->orchard, state->orchard->arena, name, &parts);
+    for (size_t i = 0; graft && i < state->bag_count; i++) {
+        const struct bag *bag = &state->bags[i];
+        if (bag->graft == graft && bag->season == parts.season && bag->number == parts.number)
+            return bag;
+    }
+    return NULL;
+}
