@@ -73,8 +73,9 @@ static void codes_begin_with_the_day_and_check(void **state)
 static void a_day_has_the_codes_of_its_week(void **state)
 {
     struct worklist week = list_of(*state, "2027-03-01", "2027-03-07");
-    const char *entry = week.pages[0].rows[3].entry;
+    char entry[32];
 
+    strcpy(entry, week.pages[0].rows[3].entry); /* the arena goes with its orchard */
     fixture_teardown(state);
     fixture_setup(state);
     struct worklist day = list_of(*state, "2027-03-05", "2027-03-05");

@@ -8,20 +8,14 @@
 #include "planning/worklist_words.h"
 
 const char *const decide_words[BAG_TASKS] = {
-    [TASK_BAG] =
-        "stage 1 or 2: hang it and count the strobili inside. stage 3: hang it, write 3; it "
-        "does not count as clean. stage 4 or later: do not hang it, write the stage. nothing "
-        "there: write 0.",
-    [TASK_POLLINATE_1] =
-        "stage 4 or 5: pollinate. stages mixed: pollinate, write them as 3-5. all "
-        "before 4: not yet, write the stage. all at 6: too late, write 6. rain or a "
-        "wet bag: not done.",
+    [TASK_BAG] = "stage 1 or 2: hang it, count what is in it. 3: hang it, write 3 (not clean). "
+                 "4 or later: leave it, write the stage. nothing there: write 0.",
+    [TASK_POLLINATE_1] = "stage 4 or 5: pollinate. mixed: pollinate, write them as 3-5. none at 4: "
+                         "not yet, write it. all at 6: too late. rain or wet bag: not done.",
     [TASK_POLLINATE_2] = "any at stage 4 or 5: pollinate again from the lot on the bag. all at 6: "
-                         "leave it, write 6. rain or a wet bag: not done.",
-    [TASK_UNBAG] =
-        "all at stage 6: take it off, count the strobili, leave the bag's name on the "
-        "branch. any before 6: leave it on, write the stage. bag torn: write it lost and "
-        "why.",
+                         "leave it, write 6. rain or wet bag: not done.",
+    [TASK_UNBAG] = "all at stage 6: take it off, count, leave its name on the branch. any before: "
+                   "leave it on, write the stage. torn: write it lost and why.",
 };
 
 enum { CAUTIONS_MOST = 10 };

@@ -73,14 +73,15 @@ static const char *name_of(struct fixture *fixture, const char *letters, int num
 
 static void add_random_thresholds(struct fixture *fixture)
 {
-    double residual = below(3), spread = below(2);
+    double residual = below(3), spread = below(2), opening = 300 + below(40);
+    int first = 3 + below(4), last = 4 + below(5), shed = below(10);
     struct threshold *rows[] = {
-        add_sum(fixture, EVENT_OPENING, "flat", 300 + below(40)),
-        add_after(fixture, EVENT_FIRST, EVENT_OPENING, 3 + below(4)),
+        add_sum(fixture, EVENT_OPENING, "flat", opening),
+        add_after(fixture, EVENT_FIRST, EVENT_OPENING, first),
         add_after(fixture, EVENT_PEAK, EVENT_FIRST, 3),
-        add_after(fixture, EVENT_LAST, EVENT_FIRST, 4 + below(5)),
+        add_after(fixture, EVENT_LAST, EVENT_FIRST, last),
         add_after(fixture, EVENT_CLOSED, EVENT_LAST, 4),
-        add_after(fixture, EVENT_SHED_LAST, EVENT_LAST, below(10)),
+        add_after(fixture, EVENT_SHED_LAST, EVENT_LAST, shed),
     };
 
     for (size_t i = 0; i < COUNT(rows); i++) {
@@ -124,8 +125,9 @@ static void add_random_grafts(struct fixture *fixture, int selections, int trees
     }
     for (int i = 0; i < grafts; i++) {
         const char *tag = name_of(fixture, "G", i);
-        struct graft *graft = add_graft(fixture, tag, name_of(fixture, "S", below(selections)),
-                                        name_of(fixture, "T", below(trees)));
+        const char *selection = name_of(fixture, "S", below(selections));
+        const char *tree = name_of(fixture, "T", below(trees));
+        struct graft *graft = add_graft(fixture, tag, selection, tree);
 
         if (chance(30))
             graft->grafted_on = fixture_day("2025-02-10");
@@ -198,7 +200,7 @@ static void add_random_crews(struct fixture *fixture, int sites)
         struct lift_time *lift =
             add_lift(fixture, name_of(fixture, "L", i), "2027-01-01", "2027-06-30");
 
-        lift->hours_per_day = chance(40) ? 1.2 + below(2) * 0.2 : 8;
+        lift->hours_per_day = chance(70) ? 1.2 + below(2) * 0.2 : 8;
         lift->reach_m = 10 + below(12);
         add_lift(fixture, lift->lift, "2027-03-03", "2027-03-04")->hours_per_day = 0;
     }
