@@ -8,7 +8,7 @@
 #include "planning/crossing_fixture.h"
 
 #define ORCHARDS 240
-#define LEAST_SHARE 0.05
+#define LEAST_SHARE 0.04
 
 static uint64_t dice;
 
