@@ -29,7 +29,8 @@ static void add_options(struct text *out, const struct option_row *rows)
                   rows->argument ? rows->argument : "");
         text_add(out, "  ");
         text_add_left(out, OPTION_INDENT - 2, line.bytes);
-        text_add_wrapped(out, HELP_COLUMNS - OPTION_INDENT, OPTION_INDENT, rows->help);
+        text_add_wrapped(out, HELP_COLUMNS, OPTION_INDENT, rows->help);
+        text_add(out, "\n");
     }
 }
 
@@ -73,7 +74,7 @@ void help_write(const struct command *command, struct text *out)
     text_addf(out, "conetide %s - %s\n\nUsage: conetide %s [OPTIONS] %s\n\n  %s\n\n", command->name,
               command->summary, command->name, command->operands, command->example);
     text_add_wrapped(out, HELP_COLUMNS, 0, command->about);
-    text_addf(out, "\nForms (--format): %s\n", command->formats);
+    text_addf(out, "\n\nForms (--format): %s\n", command->formats);
     if (command->options) {
         text_add(out, "\nOptions\n");
         add_options(out, command->options);

@@ -13,7 +13,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 #include <unistd.h>
 
 static void memory_refused(size_t bytes)
@@ -24,13 +23,6 @@ static void memory_refused(size_t bytes)
     if (length > 0)
         (void)!write(STDERR_FILENO, line, (size_t)length);
     _exit(STATUS_SYSTEM);
-}
-
-daynum session_today(double utc_offset_h)
-{
-    long long seconds = (long long)time(NULL) + (long long)(utc_offset_h * 3600.0);
-
-    return (daynum)(seconds / 86400); /* the clock stands after 1970: no negative seconds */
 }
 
 static bool has_form(const char *formats, const char *form)
@@ -44,10 +36,9 @@ static bool has_form(const char *formats, const char *form)
 }
 
 /* What is common to all commands: false when the line cannot be run. */
-static bool check_usage(struct session *session)
+static bool check_usage(struct session *session, const struct command *command)
 {
     const struct options *options = &session->options;
-    const struct command *command = session->command;
 
     if (options->format && !has_form(command->formats, options->format)) {
         session_say(session, "--format is '%s', not one of: %s", options->format, command->formats);
@@ -66,28 +57,29 @@ static bool check_usage(struct session *session)
     return true;
 }
 
-static enum exit_status run_command(struct session *session, int argc, char **argv)
+static enum exit_status run_command(struct session *session, const struct command *command,
+                                    int argc, char **argv)
 {
     struct text fault;
 
     text_init(&fault, session->arena);
     session->operands = ARENA_ARRAY(session->arena, (size_t)argc, const char *);
-    if (!options_parse(argc, argv, session->command->options, &session->options, session->operands,
+    if (!options_parse(argc, argv, command->options, &session->options, session->operands,
                        &session->operand_count, &fault)) {
-        session_say(session, "%s, see conetide %s --help", fault.bytes, session->command->name);
+        session_say(session, "%s, see conetide %s --help", fault.bytes, command->name);
         return STATUS_USAGE;
     }
     if (session->options.help) {
-        help_write(session->command, &session->out);
+        help_write(command, &session->out);
         return STATUS_DONE;
     }
     if (session->options.version) {
         text_add(&session->out, "conetide " CONETIDE_VERSION "\n");
         return STATUS_DONE;
     }
-    if (!check_usage(session))
+    if (!check_usage(session, command))
         return STATUS_USAGE;
-    return session->command->run(session);
+    return command->run(session);
 }
 
 static enum exit_status unknown_command(struct session *session, const char *word)
@@ -106,6 +98,7 @@ static enum exit_status unknown_command(struct session *session, const char *wor
 static enum exit_status dispatch(struct session *session, int argc, char **argv)
 {
     const char *word = argc > 1 ? argv[1] : "--help";
+    const struct command *command;
 
     if (strcmp(word, "--help") == 0 || strcmp(word, "help") == 0) {
         help_write(argc > 2 ? command_named(argv[2]) : NULL,
@@ -116,10 +109,11 @@ static enum exit_status dispatch(struct session *session, int argc, char **argv)
         text_add(&session->out, "conetide " CONETIDE_VERSION "\n");
         return STATUS_DONE;
     }
-    session->command = command_named(word);
-    if (!session->command)
+    command = command_named(word);
+    if (!command)
         return unknown_command(session, word);
-    return run_command(session, argc - 1, argv + 1);
+    session->command = command->name;
+    return run_command(session, command, argc - 1, argv + 1);
 }
 
 /* The result, whole, to --out or to standard output.  A reader that has gone away is no fault. */

@@ -1,6 +1,6 @@
 #include "cli/session.h"
 
-#include "cli/command.h"
+#include "cli/clock.h"
 #include "cli/files.h"
 #include "cli/shipped.h"
 #include "reading/reading.h"
@@ -20,7 +20,7 @@ void session_say(struct session *session, const char *format, ...)
     va_end(arguments);
     text_add(&session->err, "conetide: ");
     if (session->command)
-        text_addf(&session->err, "%s: ", session->command->name);
+        text_addf(&session->err, "%s: ", session->command);
     text_add_printable(&session->err, message.bytes);
     text_add(&session->err, "\n");
 }
@@ -269,7 +269,7 @@ static daynum today_at_site(const struct session *session)
         if (!first || strcmp(site->name, first->name) < 0)
             first = site;
     }
-    return session_today(first ? first->utc_offset_h : 0);
+    return clock_today(first ? first->utc_offset_h : 0);
 }
 
 static enum exit_status told(struct session *session)

@@ -18,10 +18,8 @@
 
 #include <stdbool.h>
 
-struct command;
-
 struct session {
-    const struct command *command;
+    const char *command; /* its name, for messages; NULL before one is known */
     struct options options;
     const char **operands;
     size_t operand_count;
@@ -44,9 +42,6 @@ void session_say(struct session *session, const char *format, ...)
  * STATUS_DONE, STATUS_USAGE (no such folder) or STATUS_SYSTEM.  Faults of the data are in diags.
  */
 enum exit_status session_read(struct session *session);
-
-/* The clock's day at so many hours east of Greenwich: the one place that asks the clock. */
-daynum session_today(double utc_offset_h);
 
 /* Set today and as_of from the options, the clock and the sites that were read. */
 void session_set_day(struct session *session);

@@ -6,147 +6,113 @@
 set -u
 build=$1
 cd "${2:-.}" || exit 1
-breaches=0
 temporary=$(mktemp -d)
 trap 'rm -rf "$temporary"' EXIT
+breaches=$temporary/breaches
+: >"$breaches"
 
-breach() {
-	echo "$*"
-	breaches=$((breaches + 1))
-}
-
-# The arrows.  `conetide` are the public headers of phenology.
-allowed='
-phenology: conetide
-solving:
-base:
-orchard: phenology base conetide
-planning: orchard phenology solving base conetide
-reading: orchard phenology base conetide
-writing: planning orchard phenology base conetide
-cli: reading writing planning orchard solving phenology base conetide
-conetide:
+# The arrows. `conetide` are the public headers of phenology.
+cat >"$temporary/allowed" <<'END'
+phenology conetide
+orchard phenology base conetide
+planning orchard phenology solving base conetide
+reading orchard phenology base conetide
+writing planning orchard phenology base conetide
+cli reading writing planning orchard solving phenology base conetide
+END
+arrows='
+	function arrow(from, to) { return from == to || (from, to) in may }
+	FILENAME == allowed { for (i = 2; i <= NF; i++) may[$1, $i] = 1; next }
 '
-rooms='phenology solving base orchard planning reading writing cli'
 
-may() {
-	printf '%s\n' "$allowed" | sed -n "s/^$1: *//p"
-}
+# By includes: every quoted or library include of every file but the tests.
+find src include/conetide -name '*.[ch]' ! -name '*_test.c' ! -name 'test.h' | sort >"$temporary/files"
+xargs grep -H '^#include' <"$temporary/files" |
+	sed -n -e 's/^\([^:]*\):#include "\([^"]*\)".*/\1 \2 quoted/p' -e 's/^\([^:]*\):#include <\([^>]*\)>.*/\1 \2 library/p' >"$temporary/includes"
+awk -v allowed="$temporary/allowed" "$arrows"'
+	{
+		n = split($1, part, "/"); room = part[n - 1]
+		split($2, target, "/"); to = target[1]
+	}
+	$3 == "quoted" && !arrow(room, to) { print $1 ": the arrow " room " -> " to " is not in the drawing" }
+	$2 == "csv.h" && room != "reading" { print $1 ": libcsv is used in reading alone" }
+	to == "cjson" && room != "reading" && $1 != "src/writing/json.c" { print $1 ": cJSON is used in reading and in json.c of writing alone" }
+' "$temporary/allowed" "$temporary/includes" >>"$breaches"
 
-arrow() { # from to: is it in the drawing?
-	[ "$1" = "$2" ] && return 0
-	case " $(may "$1") " in *" $2 "*) return 0 ;; esac
-	return 1
-}
-
-# By includes.
-for file in src/*/*.[ch] include/conetide/*.h; do
-	[ -f "$file" ] || continue
-	case $file in *_test.c) continue ;; esac
-	room=$(basename "$(dirname "$file")")
-	for to in $(sed -n 's/^#include "\([a-z_]*\)\/.*/\1/p' "$file" | sort -u); do
-		arrow "$room" "$to" || breach "$file: the arrow $room -> $to is not in the drawing"
-	done
-	if grep -q '#include <csv\.h>' "$file" && [ "$room" != reading ]; then
-		breach "$file: libcsv is used in reading alone"
-	fi
-	if grep -q '#include <cjson/' "$file"; then
-		case $file in src/reading/* | src/writing/json.c) ;; *) breach "$file: cJSON is used in reading and in writing's json.c alone" ;; esac
-	fi
-done
-
-# No circle among modules, by includes: a module is a .c with its .h.
-for file in src/*/*.[ch]; do
-	[ -f "$file" ] || continue
-	case $file in *_test.c) continue ;; esac
-	module=${file#src/}
-	module=${module%.[ch]}
-	sed -n 's/^#include "\(.*\)\.h".*/\1/p' "$file" | while read -r to; do
-		[ "$to" = "$module" ] || echo "$module $to"
-	done
-done >"$temporary/includes"
-if ! tsort "$temporary/includes" >/dev/null 2>"$temporary/circle"; then
-	breach "includes run in a circle: $(grep -v 'loop' "$temporary/circle" | sed 's/^tsort: //' | tr '\n' ' ')"
-fi
+# No circle among modules by includes: a module is a .c with its .h.
+awk '$3 == "quoted" && $2 !~ /^conetide/ {
+	from = $1; sub(/^src\//, "", from); sub(/\.[ch]$/, "", from)
+	to = $2; sub(/\.h$/, "", to)
+	if (from != to) print from, to
+}' "$temporary/includes" >"$temporary/pairs"
+tsort "$temporary/pairs" >/dev/null 2>"$temporary/circle" ||
+	echo "includes run in a circle: $(sed -e '/loop/d' -e 's/^tsort: //' "$temporary/circle" | tr '\n' ' ')" >>"$breaches"
 
 if [ "$build" != - ]; then
-	# What each room defines and what it needs.
-	for room in $rooms; do
+	for room in phenology solving base orchard planning reading writing cli; do
 		archive=$build/$room.a
 		[ "$room" = phenology ] && archive=$build/libconetide-phenology.a
 		[ -f "$archive" ] || continue
-		nm -g --defined-only "$archive" 2>/dev/null | awk -v room="$room" 'NF == 3 { print $3, room }'
-	done | sort -u >"$temporary/defined"
-	for room in $rooms; do
-		archive=$build/$room.a
-		[ "$room" = phenology ] && archive=$build/libconetide-phenology.a
-		[ -f "$archive" ] || continue
-		nm -A -g -u "$archive" 2>/dev/null |
-			awk -v room="$room" '{ n = split($1, part, ":"); print $NF, room, part[n - 1] ? part[n - 1] : part[1] }'
-	done | sort -u >"$temporary/needed"
+		# lines `archive:object: [address] kind symbol`
+		nm -A -g "$archive" 2>/dev/null | awk -v room="$room" '{
+			n = split($1, part, ":"); object = part[n - 1] == "" ? part[n] : part[n - 1]
+			if ($(NF - 1) == "U") print "needs", room, object, $NF
+			else print "has", room, object, $NF
+		}'
+	done >"$temporary/symbols"
 
-	join "$temporary/needed" "$temporary/defined" | awk '$2 != $4 { print $2, $4, $1, $3 }' |
-		sort -u >"$temporary/calls"
-	while read -r from to symbol object; do
-		arrow "$from" "$to" || breach "$from/$object: calls $symbol of $to, an arrow that is not in the drawing"
-	done <"$temporary/calls"
+	# Calls between rooms, and what a room asks of the system.
+	awk -v allowed="$temporary/allowed" "$arrows"'
+		$1 == "has" { home[$4] = $2 }
+		{ line[++lines] = $0 }
+		END {
+			for (i = 1; i <= lines; i++) {
+				split(line[i], f, " ")
+				if (f[1] != "needs") continue
+				where = f[2] "/" f[3]; symbol = f[4]
+				if (symbol in home) {
+					if (!arrow(f[2], home[symbol])) print where ": calls " symbol " of " home[symbol] ", an arrow that is not in the drawing"
+					continue
+				}
+				if (f[2] == "phenology" || f[2] == "solving") {
+					if (symbol !~ /^(sqrt|atan|atan2|acos|asin|cos|sin|sincos|tan|exp|log|log1p|expm1|pow|erf|erfc|lgamma|lgamma_r|floor|ceil|fabs|fmod|lround|lrint|hypot|fmin|fmax|nan|mem[a-z]*|__assert_fail|__stack_chk_fail|_GLOBAL_OFFSET_TABLE_)$/)
+						print where ": needs " symbol ", and " f[2] " calls nothing but libm, mem* and assert"
+				} else if (f[2] != "cli") {
+					if (symbol ~ /^(malloc|calloc|realloc|free|abort)$/ && where != "base/arena.o")
+						print where ": needs " symbol ", which belongs to base/arena.c alone"
+					if (symbol ~ /^(time|clock|clock_gettime|gettimeofday|localtime.*|gmtime.*|mktime|strftime)$/)
+						print where ": asks the clock (" symbol "); only cli does"
+					if (symbol ~ /^(getenv|secure_getenv|setenv|setlocale)$/)
+						print where ": asks the environment (" symbol "); only cli does"
+					if (symbol ~ /^(stdin|stdout|stderr|printf|puts|putchar|fprintf|fputs|fwrite|fopen|fread|open|read|write|perror|__printf_chk|__fprintf_chk)$/)
+						print where ": reads or writes (" symbol "); only cli does"
+					if (symbol ~ /^(exit|_exit|quick_exit)$/)
+						print where ": leaves the program (" symbol "); only cli does"
+					if (symbol ~ /^(strcpy|strcat|sprintf|gets|strtok|atoi|atof|rand|srand)$/)
+						print where ": " symbol " is not used in this house"
+				}
+			}
+		}
+	' "$temporary/allowed" "$temporary/symbols" >>"$breaches"
 
-	# What a room may ask of the system.
-	join -v 1 "$temporary/needed" "$temporary/defined" >"$temporary/system"
-	while read -r symbol room object; do
-		case $room in
-		phenology | solving)
-			case $symbol in
-			sqrt | atan | atan2 | acos | asin | cos | sin | tan | exp | log | log1p | expm1 | pow | erf | erfc | floor | ceil | fabs | fmod | lround | lrint | hypot | fmin | fmax | nan | mem*) ;;
-			__assert_fail | __stack_chk_fail | _GLOBAL_OFFSET_TABLE_) ;;
-			*) breach "$room/$object: needs $symbol, and $room calls nothing but libm, mem* and assert" ;;
-			esac
-			;;
-		cli) ;;
-		*)
-			case $symbol in
-			malloc | calloc | realloc | free)
-				case $room/$object in
-				base/arena.o) ;;
-				*) breach "$room/$object: needs $symbol, and memory comes from base/arena.c alone" ;;
-				esac
-				;;
-			time | clock | clock_gettime | gettimeofday | localtime* | gmtime* | mktime | strftime) breach "$room/$object: asks the clock ($symbol); only cli does" ;;
-			getenv | secure_getenv | setenv | setlocale) breach "$room/$object: asks the environment ($symbol); only cli does" ;;
-			stdin | stdout | stderr | printf | puts | putchar | fprintf | fputs | fwrite | fopen | fread | open | read | write | perror | __printf_chk | __fprintf_chk) breach "$room/$object: reads or writes ($symbol); only cli does" ;;
-			exit | _exit | quick_exit) breach "$room/$object: leaves the program ($symbol); only cli does" ;;
-			abort)
-				[ "$room/$object" = base/arena.o ] || breach "$room/$object: leaves the program ($symbol); only cli does"
-				;;
-			strcpy | strcat | sprintf | gets | strtok | atoi | atof | rand | srand) breach "$room/$object: $symbol is not used in this house" ;;
-			esac
-			;;
-		esac
-	done <"$temporary/system"
-
-	# No circle among objects, by calls.
-	for object in "$build"/phenology/*.o "$build"/solving/*.o "$build"/base/*.o "$build"/orchard/*.o \
-		"$build"/planning/*.o "$build"/reading/*.o "$build"/writing/*.o "$build"/cli/*.o; do
-		[ -f "$object" ] || continue
-		case $object in *_test.o) continue ;; esac
-		name=${object#"$build"/}
-		nm -g --defined-only "$object" | awk -v name="$name" 'NF == 3 { print $3, name }' >>"$temporary/objects_define"
-		nm -g -u "$object" | awk -v name="$name" '{ print $NF, name }' >>"$temporary/objects_need"
-	done
-	if [ -f "$temporary/objects_need" ]; then
-		sort -u -o "$temporary/objects_define" "$temporary/objects_define"
-		sort -u -o "$temporary/objects_need" "$temporary/objects_need"
-		# command tables point at commands, which is how a table dispatches: data, not calls
-		join "$temporary/objects_need" "$temporary/objects_define" |
-			awk '$2 != $3 && $1 !~ /^command_/ { print $2, $3 }' | sort -u >"$temporary/object_calls"
-		if ! tsort "$temporary/object_calls" >/dev/null 2>"$temporary/circle"; then
-			breach "calls run in a circle: $(grep -v 'loop' "$temporary/circle" | sed 's/^tsort: //' | tr '\n' ' ')"
-		fi
-	fi
+	# No circle among objects by calls. Command tables point at commands, which is how a table
+	# dispatches: data, not calls.
+	awk '$1 == "has" { home[$4] = $2 "/" $3 }
+		{ line[++lines] = $0 }
+		END {
+			for (i = 1; i <= lines; i++) {
+				split(line[i], f, " ")
+				from = f[2] "/" f[3]
+				if (f[1] == "needs" && f[4] in home && home[f[4]] != from && f[4] !~ /^command_/) print from, home[f[4]]
+			}
+		}' "$temporary/symbols" | sort -u >"$temporary/pairs"
+	tsort "$temporary/pairs" >/dev/null 2>"$temporary/circle" ||
+		echo "calls run in a circle: $(sed -e '/loop/d' -e 's/^tsort: //' "$temporary/circle" | tr '\n' ' ')" >>"$breaches"
 fi
 
-if [ "$breaches" -gt 0 ]; then
-	echo "house: $breaches breaches"
+if [ -s "$breaches" ]; then
+	cat "$breaches"
+	echo "house: $(wc -l <"$breaches") breaches"
 	exit 1
 fi
 echo "house: every arrow stands in the drawing"
