@@ -17,6 +17,8 @@
 /* libcsv keeps the closing quote for a while, and wants room for one more byte and the NUL. */
 enum { LENT_BYTES = READING_CELL_BYTES_MOST + 3 };
 
+enum { FIRST_BYTES = 16384 };
+
 enum { CLASS_TEXT, CLASS_DELIMITER, CLASS_OTHER };
 
 struct line {
@@ -32,8 +34,9 @@ struct rows {
     struct diags *diags;
     size_t faults_before;
 
-    char *buffer; /* [ROW_BYTES_MOST + 1]; a row must fit, so that reading can go back into it */
-    size_t at;    /* first byte not yet taken */
+    char *buffer;    /* [capacity + 1]; a row must fit, so that reading can go back into it */
+    size_t capacity; /* grows up to ROW_BYTES_MOST */
+    size_t at;       /* first byte not yet taken */
     size_t filled;
     size_t total;
     bool ended, failed, stopped;
@@ -50,7 +53,7 @@ struct rows {
     size_t cell_at;    /* where the line begins on which the unfinished cell begins */
     unsigned row_line; /* and the numbers of these two lines */
     unsigned cell_line;
-    char *text; /* [ROW_BYTES_MOST + ROW_CELLS_MOST] of finished cells, each with its NUL */
+    char *text; /* [capacity + ROW_CELLS_MOST] of finished cells, each with its NUL */
     size_t text_length;
     struct cell *cells; /* [ROW_CELLS_MOST] */
     size_t count;       /* counts on beyond what is kept */
@@ -106,7 +109,8 @@ struct rows *rows_open(const struct source *source, const char *file, struct are
         .scratch = scratch,
         .diags = diags,
         .faults_before = diags->errors + diags->warnings,
-        .buffer = ARENA_ARRAY(scratch, ROW_BYTES_MOST + 1, char),
+        .buffer = ARENA_ARRAY(scratch, FIRST_BYTES + 1, char),
+        .capacity = FIRST_BYTES,
         .cells = ARENA_ARRAY(scratch, ROW_CELLS_MOST, struct cell),
     };
     set_delimiter(rows, ',');
@@ -134,8 +138,8 @@ static struct place place_of(const struct rows *rows, unsigned line, size_t cell
 /* Bytes into the free end of the buffer until it is full or the source ends. */
 static void fill(struct rows *rows)
 {
-    while (rows->filled < ROW_BYTES_MOST && !rows->ended) {
-        long got = rows->source->read(rows->source->context, ROW_BYTES_MOST - rows->filled,
+    while (rows->filled < rows->capacity && !rows->ended) {
+        long got = rows->source->read(rows->source->context, rows->capacity - rows->filled,
                                       rows->buffer + rows->filled);
         if (got <= 0) {
             rows->failed = got < 0;
@@ -153,10 +157,28 @@ static void fill(struct rows *rows)
     }
 }
 
+/* Twice the room for the row that is open, whose finished cells move with it. */
+static void grow(struct rows *rows)
+{
+    const char *old_text = rows->text;
+    rows->buffer = memcpy(ARENA_ARRAY(rows->scratch, 2 * rows->capacity + 1, char), rows->buffer,
+                          rows->filled);
+    rows->capacity *= 2;
+    if (old_text == NULL)
+        return;
+    rows->text = memcpy(ARENA_ARRAY(rows->scratch, rows->capacity + ROW_CELLS_MOST, char), old_text,
+                        rows->text_length);
+    for (size_t i = 0; rows->open && i < rows->count && i < ROW_CELLS_MOST; i++)
+        if (!rows->cells[i].bad)
+            rows->cells[i].text = rows->text + (rows->cells[i].text - old_text);
+}
+
 /* Move what is still needed to the front of the buffer, and fill the rest. */
 static void refill(struct rows *rows)
 {
     size_t needed = rows->open ? rows->row_at : rows->at;
+    if (needed == 0 && rows->filled == rows->capacity)
+        grow(rows);
     memmove(rows->buffer, rows->buffer + needed, rows->filled - needed);
     rows->filled -= needed;
     rows->at -= needed;
@@ -358,7 +380,7 @@ static bool feed(struct rows *rows, const struct line *line)
 {
     if (rows->lent == NULL) { /* many a file never needs them */
         rows->lent = ARENA_ARRAY(rows->scratch, LENT_BYTES, unsigned char);
-        rows->text = ARENA_ARRAY(rows->scratch, ROW_BYTES_MOST + ROW_CELLS_MOST, char);
+        rows->text = ARENA_ARRAY(rows->scratch, rows->capacity + ROW_CELLS_MOST, char);
         rows->parser.entry_buf = rows->lent;
     }
     bool plain = is_plain(line->length, line->bytes);

@@ -131,6 +131,37 @@ static void one_apostrophe_before_a_formula_sign_is_taken_off(void **state)
            "1: a|b|c\n2: =1|-x|''=\n3: @|+|'x\n4: \ty|'|\n");
 }
 
+/* A quoted cell at its end sends a line through libcsv; without it the line is cut in place. */
+static void plain_lines_are_cut_as_libcsv_would(void **state)
+{
+    (void)state;
+    static const char alphabet[] = "ab  ,,\t'=-";
+    struct arena arena;
+    struct text plain, quoted;
+    arena_init(&arena, NULL);
+    text_init(&plain, &arena);
+    text_init(&quoted, &arena);
+    text_add(&plain, "a,b\n");
+    text_add(&quoted, "a,b\n");
+    uint32_t random = 1;
+    for (int round = 0; round < 20000; round++) {
+        char line[13] = "";
+        for (size_t i = 0; i + 1 < sizeof line; i++) {
+            random = random * 1664525u + 1013904223u;
+            line[i] = alphabet[(random >> 16) % (sizeof alphabet - 1)];
+        }
+        text_addf(&plain, "x%s,end\n", line);
+        text_addf(&quoted, "x%s,\"end\"\n", line);
+    }
+    struct result cut, parsed;
+    read_text(&cut, plain.length, plain.bytes, SIZE_MAX);
+    read_text(&parsed, quoted.length, quoted.bytes, SIZE_MAX);
+    assert_string_equal(cut.text.bytes, parsed.text.bytes);
+    arena_release(&cut.arena);
+    arena_release(&parsed.arena);
+    arena_release(&arena);
+}
+
 static void a_stray_quote_costs_its_row_only(void **state)
 {
     (void)state;
@@ -281,6 +312,18 @@ static long read_endless(void *context, size_t size, char *bytes)
     return (long)count;
 }
 
+/* The address sanitizer and its like keep memory of their own. */
+#if defined(__SANITIZE_ADDRESS__)
+#define RESIDENT_COUNTS false
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer)
+#define RESIDENT_COUNTS false
+#endif
+#endif
+#ifndef RESIDENT_COUNTS
+#define RESIDENT_COUNTS true
+#endif
+
 static long resident_kib(void)
 {
     struct rusage usage;
@@ -296,9 +339,7 @@ static void expect_endless(struct endless endless, const char *expected)
     read_all(&result, &source);
     assert_string_equal(result.text.bytes, expected);
     arena_release(&result.arena);
-#ifndef __SANITIZE_ADDRESS__
-    assert_true(resident_kib() - before < 1024);
-#endif
+    assert_true(!RESIDENT_COUNTS || resident_kib() - before < 1024);
 }
 
 static void a_line_of_100_mb_is_refused_in_1_mib(void **state)
@@ -409,6 +450,7 @@ int main(void)
         cmocka_unit_test(the_header_decides_the_delimiter),
         cmocka_unit_test(quoted_line_breaks_keep_the_count_of_lines),
         cmocka_unit_test(one_apostrophe_before_a_formula_sign_is_taken_off),
+        cmocka_unit_test(plain_lines_are_cut_as_libcsv_would),
         cmocka_unit_test(a_stray_quote_costs_its_row_only),
         cmocka_unit_test(an_open_quote_is_told_where_it_opens_and_costs_its_row_only),
         cmocka_unit_test(bytes_that_are_no_text_are_told_with_their_cell),

@@ -197,8 +197,7 @@ static void quoted_and_plain_rows_mean_the_same(void **state)
     static const char *const texts[] = {
         "date,tmin_c,tmax_c\n2027-03-09,-1.25,+20\n2027-03-10, 4 ,19.5\n",
         "date;tmin_c;tmax_c\r\n2027-03-09;-1.25;+20\r\n2027-03-10;4;19.5\r\n",
-        "\xef\xbb\xbf"
-        "date\ttmin_c\ttmax_c\n2027-03-09\t-1.25\t+20\n2027-03-10\t4\t19.5",
+        "\xef\xbb\xbf\144ate\ttmin_c\ttmax_c\n2027-03-09\t-1.25\t+20\n2027-03-10\t4\t19.5",
         "\"date\",\"tmin_c\",\"tmax_c\"\n\"2027-03-09\",\"-1.25\",\"+20\"\n2027-03-10,\"4\",19.5\n",
         "tmax_c,x_a,date,tmin_c\n+20,M\xc3\xbcller,2027-03-09,-1.25\n19.5,,2027-03-10,4\n",
     };
