@@ -62,7 +62,7 @@ double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, dayn
     size_t members = bloom->members;
     double sum = 0;
 
-    if (closed == NULL)
+    if (closed == NULL || members == 0)
         return 0.0;
     if (over != NULL && shed->members > members)
         members = shed->members;

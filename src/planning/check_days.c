@@ -13,13 +13,6 @@
 #define UNBAG_WINDOW 14   /* days in which a bag should come off */
 #define UNBAG_CHANCE 0.95
 
-static const char *const kind_names[BAG_TASKS] = {"bag", "pollinate", "pollinate", "unbag"};
-
-const struct task_kind *check_task_kind(const struct check *check, enum bag_task task)
-{
-    return orchard_task(check->orchard, kind_names[task]);
-}
-
 static daynum option_day(const struct option *option, enum bag_task task)
 {
     const daynum days[BAG_TASKS] = {option->bag, option->visit[0], option->visit[1], option->unbag};

@@ -9,24 +9,9 @@
 #include "planning/check_parts.h"
 
 #include <math.h>
-#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-void check_fault(struct check *check, const struct planned_bag *bag, const char *format, ...)
-{
-    va_list arguments;
-
-    check->count++;
-    text_add(check->faults, "plan: ");
-    if (bag != NULL)
-        text_addf(check->faults, "bag %s ", bag->name != NULL ? bag->name : "without a name");
-    va_start(arguments, format);
-    text_addv(check->faults, format, arguments);
-    va_end(arguments);
-    text_add(check->faults, "\n");
-}
 
 static bool names_graft(const struct planned_bag *bag)
 {

@@ -236,7 +236,7 @@ static struct choice choose_by_lot(const struct candidate *candidate,
 
 struct choice choose(const struct ways *ways, const struct candidate *candidate)
 {
-    struct calendar calendar;
+    struct calendar calendar = {.bag_days = 0};
     struct choice best = {.found = false};
 
     if (candidate->lot_count == 0 || candidate->table->last_clean == DAY_NONE)

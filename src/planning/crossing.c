@@ -1,185 +1,73 @@
 /*
- * crossing.c - the crossing plan put together: chosen bags named and sorted, with their chances.
+ * crossing.c - words of a plan, and its rows, one a visit.
  */
 #include "planning/crossing.h"
 
-#include "planning/crossing_parts.h"
-
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 const char *const bag_task_words[BAG_TASKS] = {"bag", "pollinate", "pollinate again", "unbag"};
 
-/* Chances as printed: of each task's day, and of the bag as a whole. */
-static void fill_chances(struct planned_bag *bag, const struct option_table *table)
-{
-    const struct conetide_futures futures = bloom_futures(table->bloom);
-    const struct bag *hangs = bag->group->hangs;
-    const daynum first = bag->option.visit[0], second = bag->option.visit[1];
-    const daynum hung = bag->option.bag;
+const char *const cause_words[CAUSES] = {
+    [CAUSE_NONE] = "",
+    [CAUSE_COANCESTRY] = "self or coancestry",
+    [CAUSE_NO_GRAFT] = "no live graft",
+    [CAUSE_NO_STROBILI] = "no strobili",
+    [CAUSE_NO_LOT] = "no lot",
+    [CAUSE_LOT_DEAD] = "lot dead",
+    [CAUSE_LOT_USED_UP] = "lot used up",
+    [CAUSE_ISOLATION_LOST] = "isolation lost",
+    [CAUSE_WINDOW_PAST] = "window past",
+    [CAUSE_NO_WORKING_DAY] = "no working day",
+    [CAUSE_CREW_MINUTES] = "crew minutes",
+    [CAUSE_LIFT_MINUTES] = "lift minutes",
+};
 
-    bag->chance[TASK_BAG] =
-        hangs != NULL ? (hangs->clean ? 1.0 : 0.0) : conetide_chance_clean(&futures, hung);
-    bag->chance[TASK_POLLINATE_1] = conetide_chance(&futures, first);
-    if (second != DAY_NONE)
-        bag->chance[TASK_POLLINATE_2] = conetide_chance(&futures, second);
-    bag->chance[TASK_UNBAG] = bloom_safe_to_unbag(table->bloom, table->shed, bag->option.unbag);
-    if (second == DAY_NONE) {
-        bag->chance_any = hangs != NULL ? conetide_chance(&futures, first)
-                                        : conetide_chance_clean_and(&futures, hung, first);
-    } else if (hangs != NULL) {
-        bag->chance_any = conetide_chance_any(&futures, first, second);
-        bag->chance_both = conetide_chance_both(&futures, first, second);
-    } else {
-        bag->chance_any = conetide_chance_clean_any(&futures, hung, first, second);
-        bag->chance_both = conetide_chance_clean_both(&futures, hung, first, second);
-    }
+int bag_places_of(double strobili, double strobili_per_bag, int most)
+{
+    if (!(strobili > 0) || !(strobili_per_bag > 0))
+        return 0;
+    double places = floor(strobili / strobili_per_bag + 0.5 + 1e-9);
+    return places < most ? (int)places : (most > 0 ? most : 0);
 }
 
-void fill_bag(struct planned_bag *bag, const struct candidate *candidate,
-              const struct lot_left *lot)
+static const struct planned_task *task_of(const struct visit *visit)
 {
-    const struct option_table *table = candidate->table;
-    const struct option *option = &bag->option;
-    daynum last = option->visit[1] != DAY_NONE ? option->visit[1] : option->visit[0];
-    daynum safe = last + UNBAG_WAIT;
-
-    fill_chances(bag, table);
-    if (table->first_safe != DAY_NONE && table->first_safe > safe)
-        safe = table->first_safe;
-    bag->latest[TASK_BAG] = bag->done[TASK_BAG] ? DAY_NONE : table->last_clean;
-    for (int task = TASK_POLLINATE_1; task <= TASK_POLLINATE_2; task++)
-        bag->latest[task] =
-            bag->done[task] || bag->tasks[task].day == DAY_NONE ? DAY_NONE : table->latest_visit;
-    bag->latest[TASK_UNBAG] = safe + UNBAG_DAYS - 1;
-    bag->seeds_expected = candidate->group->seeds_per_bag * lot->share *
-                          uptake_share(bag->chance_any, bag->chance_both);
-    bag->value = candidate->group->weight * bag->seeds_expected;
+    return &visit->bag->tasks[visit->task];
 }
 
-/* The first day on which something is still to be done. */
-static daynum first_day_of(const struct planned_bag *bag)
+static int compare_text(const char *a, const char *b)
 {
-    for (int task = 0; task < BAG_TASKS; task++)
-        if (!bag->done[task] && bag->tasks[task].day != DAY_NONE)
-            return bag->tasks[task].day;
-    return DAY_NEVER;
+    return a != NULL && b != NULL ? strcmp(a, b) : (a != NULL) - (b != NULL);
 }
 
-static int compare_days(daynum a, daynum b)
+static int by_day_and_place(const void *a, const void *b)
 {
-    return (a > b) - (a < b);
-}
-
-static int compare_place(const struct planned_bag *x, const struct planned_bag *y)
-{
-    int order = x->group->season - y->group->season;
+    const struct visit *x = a, *y = b;
+    const struct planned_task *s = task_of(x), *t = task_of(y);
+    int order = (s->day > t->day) - (s->day < t->day);
 
     if (order == 0)
-        order = compare_days(first_day_of(x), first_day_of(y));
+        order = strcmp(x->bag->group->site->name, y->bag->group->site->name);
     if (order == 0)
-        order = strcmp(x->group->site->name, y->group->site->name);
-    return order != 0 ? order : strcmp(x->group->graft->graft->tag, y->group->graft->graft->tag);
-}
-
-/* The order in which bags are numbered.  Bags equal in all of it are alike but for their crew. */
-static int by_content(const void *a, const void *b)
-{
-    const struct planned_bag *x = a, *y = b;
-    int order = compare_place(x, y);
-
+        order = compare_text(s->crew, t->crew);
     if (order == 0)
-        order = strcmp(x->group->cross->name, y->group->cross->name);
-    for (int task = 0; task < BAG_TASKS && order == 0; task++)
-        order = compare_days(x->tasks[task].day, y->tasks[task].day);
-    if (order == 0)
-        order = strcmp(x->lot->name, y->lot->name);
-    for (int task = 0; task < BAG_TASKS && order == 0; task++) {
-        const char *s = x->tasks[task].crew, *t = y->tasks[task].crew;
-
-        order = s != NULL && t != NULL ? strcmp(s, t) : (s != NULL) - (t != NULL);
-        if (order == 0)
-            order = x->tasks[task].half_day - y->tasks[task].half_day;
-    }
-    return order;
+        order = (int)x->task - (int)y->task;
+    return order != 0 ? order : strcmp(x->bag->name, y->bag->name);
 }
 
-static int by_name(const void *a, const void *b)
+struct visits crossing_visits(const struct crossing_plan *plan, struct arena *arena)
 {
-    const struct planned_bag *x = a, *y = b;
-    int order = compare_place(x, y);
-
-    return order != 0 ? order : strcmp(x->name, y->name);
-}
-
-/* TAG-YY-N, N after the highest number that notes or this plan have given in the season. */
-static void name_bags(const struct crossing_inputs *inputs, struct planned_bag *bags, size_t count)
-{
-    const struct state *state = inputs->state;
-    int *highest = ARENA_ARRAY(inputs->arena, 2 * state->orchard->grafts.count, int);
-
-    for (size_t i = 0; i < count; i++) {
-        struct planned_bag *bag = &bags[i];
-        const struct group *group = bag->group;
-
-        if (group->hangs != NULL) {
-            bag->name = group->hangs->name;
-            continue;
-        }
-        size_t at = 2 * (size_t)(group->graft - state->grafts) + (bag->pencilled ? 1 : 0);
-        if (highest[at] == 0)
-            for (size_t b = 0; b < state->bag_count; b++)
-                if (state->bags[b].graft == group->graft->graft &&
-                    state->bags[b].season == group->season && state->bags[b].number > highest[at])
-                    highest[at] = state->bags[b].number;
-        bag->name = arena_printf(inputs->arena, "%s-%02d-%d", group->graft->graft->tag,
-                                 group->season % 100, ++highest[at]);
-    }
-}
-
-static void fill_warnings(const struct chooser *chooser, struct crossing_plan *plan)
-{
-    const struct orchard *orchard = chooser->inputs->state->orchard;
-    size_t capacity = 0;
-
-    for (size_t c = 0; c < orchard->crosses.count; c++) {
-        const struct want *want = &chooser->supply->wants[c];
-
-        if (want->refused || want->cross->state != CROSS_WANTED ||
-            !(want->coancestry > orchard->program.coancestry_warn + 1e-12))
-            continue;
-        *ARENA_PUSH(chooser->inputs->arena, plan->warnings, plan->warning_count, capacity) =
-            (struct cross_warning){want->cross, want->coancestry};
-    }
-}
-
-struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
-{
-    const struct orchard *orchard = inputs->state->orchard;
-    struct supply supply = supply_of(inputs);
-    struct chooser chooser = {
-        .inputs = inputs,
-        .supply = &supply,
-        .candidates = candidates_of(&supply),
-        .staff = staff_of(orchard, orchard->as_of, inputs->arena),
+    struct visits visits = {
+        .list = ARENA_ARRAY(arena, plan->bag_count * BAG_TASKS, struct visit),
     };
-    struct crossing_plan plan = {.as_of = orchard->as_of};
 
-    choose_phase(&chooser, 0);
-    shortfalls_of(&chooser, 0, &plan);
-    choose_phase(&chooser, 1);
-    shortfalls_of(&chooser, 1, &plan);
-    if (chooser.bag_count > 1)
-        qsort(chooser.bags, chooser.bag_count, sizeof *chooser.bags, by_content);
-    name_bags(inputs, chooser.bags, chooser.bag_count);
-    if (chooser.bag_count > 1)
-        qsort(chooser.bags, chooser.bag_count, sizeof *chooser.bags, by_name);
-    plan.groups = chooser.candidates.groups;
-    plan.group_count = chooser.candidates.count;
-    plan.bags = chooser.bags;
-    plan.bag_count = chooser.bag_count;
-    for (size_t i = 0; i < plan.bag_count; i++)
-        plan.value += plan.bags[i].value;
-    fill_warnings(&chooser, &plan);
-    return plan;
+    for (size_t i = 0; i < plan->bag_count; i++)
+        for (int task = 0; task < BAG_TASKS; task++)
+            if (!plan->bags[i].done[task] && plan->bags[i].tasks[task].day != DAY_NONE)
+                visits.list[visits.count++] = (struct visit){&plan->bags[i], (enum bag_task)task};
+    if (visits.count > 1)
+        qsort(visits.list, visits.count, sizeof *visits.list, by_day_and_place);
+    return visits;
 }

@@ -2,19 +2,16 @@
  * crossing_parts.h - what the files of the crossing plan share; nothing else includes it.
  *
  * supply.c: what crosses want and lots hold.  options.c: the value of every way to treat a bag.
- * groups.c: bags that may be had, each with its limits.  staff.c: crews, half-day by half-day.
- * chooser.c: which bags, which options.  shortfalls.c: why not more.  crossing.c: the plan.
+ * groups.c: bags that may be had; candidate.c: each with its limits.  staff.c: crews, half-day by
+ * half-day.  choose_option.c: the best option of a bag; chooser.c: which bags.  causes.c: why not
+ * more; shortfalls.c: for whom.  crossing_plan.c: the plan.
  */
 #ifndef PLANNING_CROSSING_PARTS_H
 #define PLANNING_CROSSING_PARTS_H
 
 #include "planning/crews.h"
 #include "planning/crossing.h"
-
-/* The three kinds of work that treat a bag. */
-enum job { JOB_BAG, JOB_POLLINATE, JOB_UNBAG, JOBS };
-extern const char *const job_names[JOBS]; /* as in tasks.csv */
-extern const enum job job_of_task[BAG_TASKS];
+#include "planning/jobs.h"
 
 /* What one cross wants; [orchard->crosses.count], same order. */
 struct want {
@@ -108,6 +105,12 @@ struct candidates {
     struct candidate *list;
     size_t count;
 };
+/* Bags that a graft may still carry in a season: each bag that has hung took its shoot. */
+int places_left(const struct supply *supply, const struct flowering_row *row);
+
+/* Minutes, lots, seed and worth of a candidate whose group, want and table stand. */
+void fill_candidate(const struct supply *supply, struct candidate *candidate);
+
 /* Is it pollen that the group's bags may take?  A bag that has been pollinated keeps its lot. */
 bool lot_is_pollen_of(const struct lot *lot, const struct group *group);
 
@@ -166,6 +169,26 @@ void choose_phase(struct chooser *chooser, int phase);
 /* Chances, latest days, seeds and value of a bag whose option and lot stand. */
 void fill_bag(struct planned_bag *bag, const struct candidate *candidate,
               const struct lot_left *lot);
+
+struct diagnosis {
+    enum cause cause;
+    const char *detail;
+};
+
+/* One cross in one phase. */
+struct patient {
+    const struct chooser *chooser;
+    const struct orchard *orchard;
+    struct arena *arena;
+    const struct want *want;
+    int phase, season;
+    bool promised; /* bags that have been pollinated; else those yet to be */
+};
+
+/* The next candidate of the patient from *at on, or NULL. */
+const struct candidate *next_of(const struct patient *patient, size_t *at);
+
+struct diagnosis diagnose(const struct patient *patient);
 
 /* Of one phase, added to the plan; phase 0 before phase 1 is chosen. */
 void shortfalls_of(const struct chooser *chooser, int phase, struct crossing_plan *plan);

@@ -4,12 +4,8 @@
  */
 #include "planning/crossing_parts.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-const char *const job_names[JOBS] = {"bag", "pollinate", "unbag"};
-const enum job job_of_task[BAG_TASKS] = {JOB_BAG, JOB_POLLINATE, JOB_POLLINATE, JOB_UNBAG};
 
 struct maker {
     struct supply *supply;
@@ -21,119 +17,11 @@ struct maker {
     size_t list_capacity;
 };
 
-static double or_zero(double value)
-{
-    return isnan(value) ? 0.0 : value;
-}
-
-static double rate_of_row(const struct maker *maker, const char *rate,
-                          const struct flowering_row *row)
-{
-    return or_zero(rate_on_graft(maker->orchard, rate, row->graft, row->season_number));
-}
-
 static int phase_of(const struct maker *maker, const struct flowering_row *row)
 {
     struct season_rule rule = orchard_season_rule(maker->orchard, row->site);
 
     return row->season - day_season(rule, maker->orchard->as_of);
-}
-
-/* Bags that a graft may still carry this season: each bag that has hung took its shoot. */
-static int places_left(const struct maker *maker, const struct flowering_row *row)
-{
-    const struct state *state = maker->supply->inputs->state;
-    double strobili = row->strobili;
-    double most = rate_of_row(maker, "bags_per_graft", row);
-
-    if (!(row->chance_alive > 0))
-        return 0;
-    if (!row->counted)
-        strobili *= maker->orchard->program.uncounted_share;
-    int places = bag_places_of(strobili, rate_of_row(maker, "strobili_per_bag", row),
-                               (int)floor(most + 1e-9));
-    for (size_t i = 0; i < state->bag_count; i++)
-        if (state->bags[i].graft == row->graft->graft && state->bags[i].season == row->season)
-            places--;
-    return places > 0 ? places : 0;
-}
-
-static void fill_jobs(const struct maker *maker, struct candidate *candidate)
-{
-    const struct graft_state *graft = candidate->group->graft;
-    const struct tree *tree = graft->graft->tree;
-    struct rate_subject subject = {
-        .host_species = tree->species,
-        .clone = tree->clone,
-        .site = tree->site_name,
-        .selection = graft->selection->name,
-        .season_number = candidate->group->season_number,
-    };
-
-    for (int job = 0; job < JOBS; job++) {
-        const struct task_kind *kind = orchard_task(maker->orchard, job_names[job]);
-
-        if (kind == NULL)
-            continue;
-        struct task_minutes minutes = task_minutes_of(maker->orchard, kind, subject);
-        candidate->minutes[job] = minutes.each + minutes.per_tree;
-        candidate->work[job] = kind->work;
-    }
-}
-
-static int better_lot(const void *a, const void *b)
-{
-    const struct lot_left *x = *(struct lot_left *const *)a, *y = *(struct lot_left *const *)b;
-
-    if (x->share > y->share || x->share < y->share)
-        return x->share > y->share ? -1 : 1;
-    return strcmp(x->balance->lot->name, y->balance->lot->name);
-}
-
-bool lot_is_pollen_of(const struct lot *lot, const struct group *group)
-{
-    if (group->hangs != NULL && group->hangs->visits > 0)
-        return lot == group->hangs->lot;
-    if (group->pollen_parent == NULL)
-        return lot == group->cross->mix;
-    return lot->part_count == 0 && selection_same(lot->selection, group->pollen_parent);
-}
-
-static void fill_lots(const struct maker *maker, struct candidate *candidate)
-{
-    const struct group *group = candidate->group;
-    bool begun = group->hangs != NULL && group->hangs->visits > 0;
-    size_t count = 0;
-
-    for (size_t i = 0; i < maker->orchard->lots.count; i++)
-        count += lot_is_pollen_of(&maker->orchard->lots.list[i], group);
-    candidate->lots = ARENA_ARRAY(maker->arena, count, struct lot_left *);
-    for (size_t i = 0; i < maker->orchard->lots.count; i++) {
-        struct lot_left *lot = &maker->supply->lots[i];
-
-        /* The lot of a bag that has been pollinated stands, whatever became of it. */
-        if (lot_is_pollen_of(&maker->orchard->lots.list[i], group) &&
-            (begun || (!lot->dead && lot->balance->usable)))
-            candidate->lots[candidate->lot_count++] = lot;
-    }
-    if (candidate->lot_count > 1)
-        qsort(candidate->lots, candidate->lot_count, sizeof *candidate->lots, better_lot);
-}
-
-static double seeds_of(const struct maker *maker, const struct group *group)
-{
-    const struct flowering_row *row = group->flowering;
-    const struct selection *due =
-        group->turned_round ? group->cross->pollen_parent : group->cross->seed_parent;
-    double strobili = rate_of_row(maker, "strobili_per_bag", row);
-
-    if (group->hangs != NULL && group->hangs->strobili >= 0)
-        strobili = group->hangs->strobili;
-    if (!selection_same(group->graft->selection, due))
-        return 0.0; /* a bag that hangs on what turned out to be another clone */
-    return strobili * rate_of_row(maker, "conelets_kept", row) *
-           rate_of_row(maker, "cones_kept", row) * rate_of_row(maker, "seeds_per_cone", row) *
-           row->chance_alive;
 }
 
 static enum bag_stage stage_of(const struct bag *hangs)
@@ -177,20 +65,14 @@ static void add_candidate(struct maker *maker, struct group_key key)
         .places = key.hangs != NULL ? 1 : maker->carriers[key.row].left,
         .weight = maker->orchard->program.priority_weights[cross->priority - 1],
     };
-    group->seeds_per_bag = seeds_of(maker, group);
     *candidate = (struct candidate){
         .group = group,
         .want = key.want,
         .table = option_table_of(maker->tables, row->bloom, group->shed),
         .carrier = &maker->carriers[key.row],
-        .worth = group->weight * group->seeds_per_bag,
         .phase = phase_of(maker, row),
     };
-    fill_jobs(maker, candidate);
-    fill_lots(maker, candidate);
-    if (candidate->lot_count > 0)
-        candidate->best =
-            candidate->worth * candidate->table->best_fresh * candidate->lots[0]->share;
+    fill_candidate(maker->supply, candidate);
 }
 
 static void add_wanted(struct maker *maker, struct want *want)
@@ -300,7 +182,7 @@ struct candidates candidates_of(struct supply *supply)
         option_tables_new(inputs->arena, maker.orchard->as_of, maker.orchard->program.clean_chance);
     for (size_t r = 0; r < inputs->flowering.count; r++)
         if (inputs->flowering.list[r].graft->selection != NULL)
-            maker.carriers[r].left = places_left(&maker, &inputs->flowering.list[r]);
+            maker.carriers[r].left = places_left(supply, &inputs->flowering.list[r]);
     for (size_t c = 0; c < maker.orchard->crosses.count; c++) {
         struct want *want = &supply->wants[c];
 

@@ -43,22 +43,6 @@ static bool any_lift_shared(const struct orchard *orchard)
     return false;
 }
 
-static int64_t set_up_of(const struct orchard *orchard)
-{
-    int64_t most = 0;
-
-    for (int job = 0; job < JOBS; job++) {
-        const struct task_kind *kind = orchard_task(orchard, job_names[job]);
-
-        if (kind == NULL)
-            continue;
-        struct task_minutes minutes =
-            task_minutes_of(orchard, kind, (struct rate_subject){.season_number = 0});
-        most = minutes.per_site > most ? minutes.per_site : most;
-    }
-    return most;
-}
-
 struct staff *staff_of(const struct orchard *orchard, daynum first_day, struct arena *arena)
 {
     struct staff *staff = ARENA_NEW(arena, struct staff);
@@ -72,7 +56,7 @@ struct staff *staff_of(const struct orchard *orchard, daynum first_day, struct a
         for (int day = 0; day < STAFF_DAYS; day++)
             staff->days[c * STAFF_DAYS + (size_t)day] =
                 crew_day_of(orchard, staff->names[c], first_day + day);
-    staff->set_up = set_up_of(orchard);
+    staff->set_up = jobs_set_up(orchard);
     staff->lifts_shared = any_lift_shared(orchard);
     for (size_t i = 0; i < orchard->notes.count; i++)
         staff->sprayed = staff->sprayed || orchard->notes.list[i].kind == NOTE_SPRAYED;

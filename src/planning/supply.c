@@ -10,14 +10,6 @@
 
 #define ROUNDING 1e-9 /* sums of counts and rates that are whole but for rounding are whole */
 
-int bag_places_of(double strobili, double strobili_per_bag, int most)
-{
-    if (!(strobili > 0) || !(strobili_per_bag > 0))
-        return 0;
-    double places = floor(strobili / strobili_per_bag + 0.5 + ROUNDING);
-    return places < most ? (int)places : (most > 0 ? most : 0);
-}
-
 double rate_on_graft(const struct orchard *orchard, const char *rate,
                      const struct graft_state *graft, int season_number)
 {

@@ -5,6 +5,7 @@
 
 #include "base/check_character.h"
 #include "planning/crews.h"
+#include "planning/jobs.h"
 #include "planning/worklist_words.h"
 
 #include <math.h>
@@ -178,46 +179,6 @@ static void fill_materials(const struct maker *maker, struct work_page *page)
     add_material(page, "branch labels", off, "");
 }
 
-static const struct task_kind *kind_of(const struct maker *maker, enum bag_task task)
-{
-    static const char *const names[BAG_TASKS] = {"bag", "pollinate", "pollinate", "unbag"};
-
-    return orchard_task(maker->orchard, names[task]);
-}
-
-static int64_t minutes_of(const struct maker *maker, const struct work_row *row)
-{
-    const struct task_kind *kind = kind_of(maker, row->task);
-    const struct graft_state *graft = row->bag->group->graft;
-    struct rate_subject subject = {
-        .host_species = tree_of(row)->species,
-        .clone = tree_of(row)->clone,
-        .site = tree_of(row)->site_name,
-        .selection = graft->selection->name,
-        .season_number = row->bag->group->season_number,
-    };
-
-    if (kind == NULL)
-        return 0;
-    struct task_minutes minutes = task_minutes_of(maker->orchard, kind, subject);
-    return minutes.each + minutes.per_tree;
-}
-
-static int64_t set_up_of(const struct maker *maker)
-{
-    int64_t most = 0;
-
-    for (int task = 0; task < BAG_TASKS; task++) {
-        const struct task_kind *kind = kind_of(maker, (enum bag_task)task);
-        int64_t minutes =
-            kind != NULL ? task_minutes_of(maker->orchard, kind, (struct rate_subject){0}).per_site
-                         : 0;
-
-        most = minutes > most ? minutes : most;
-    }
-    return most;
-}
-
 /* Set-up once for each place the crew comes to: not again in the afternoon where it stayed. */
 static void fill_minutes(const struct maker *maker, struct work_page *page)
 {
@@ -229,9 +190,10 @@ static void fill_minutes(const struct maker *maker, struct work_page *page)
         const struct work_row *row = &page->rows[i];
 
         if (row->bag->group->site != there)
-            page->minutes += set_up_of(maker);
+            page->minutes += jobs_set_up(maker->orchard);
         there = row->bag->group->site;
-        page->minutes += minutes_of(maker, row);
+        page->minutes += job_minutes(maker->orchard, job_of_task[row->task], row->bag->group->graft,
+                                     row->bag->group->season_number);
     }
 }
 
@@ -249,10 +211,8 @@ static bool sprayed_lately(const struct maker *maker)
 static void see_hazards(struct maker *maker, const struct work_page *page)
 {
     for (size_t i = 0; i < page->row_count; i++) {
-        const struct task_kind *kind = kind_of(maker, page->rows[i].task);
-
         maker->hazards.tasks[page->rows[i].task] = true;
-        if (kind != NULL && kind->work == WORK_LIFT)
+        if (job_work(maker->orchard, job_of_task[page->rows[i].task]) == WORK_LIFT)
             maker->hazards.crowns = true;
     }
 }

@@ -1,0 +1,213 @@
+/*
+ * causes.c - the first cause that holds for a cross that is short of bags.
+ */
+#include "planning/crossing_parts.h"
+
+static bool is_promise(const struct candidate *candidate)
+{
+    return candidate->group->stage == BAG_VISITED || candidate->group->stage == BAG_VISITED_ONCE;
+}
+
+const struct candidate *next_of(const struct patient *patient, size_t *at)
+{
+    const struct candidates *all = &patient->chooser->candidates;
+
+    for (; *at < all->count; (*at)++) {
+        const struct candidate *candidate = &all->list[*at];
+
+        if (candidate->want == patient->want && candidate->phase == patient->phase &&
+            is_promise(candidate) == patient->promised)
+            return &all->list[(*at)++];
+    }
+    return NULL;
+}
+
+/* Could this candidate have one more bag, if days and lots allowed? */
+static bool has_room(const struct candidate *candidate)
+{
+    return candidate->group->hangs != NULL ? candidate->planned == 0 : candidate->carrier->left > 0;
+}
+
+static const struct candidate *next_with_room(const struct patient *patient, size_t *at)
+{
+    const struct candidate *candidate = next_of(patient, at);
+
+    while (candidate != NULL && !has_room(candidate))
+        candidate = next_of(patient, at);
+    return candidate;
+}
+
+static struct diagnosis why_refused(const struct patient *patient)
+{
+    struct arena *arena = patient->arena;
+    const struct want *want = patient->want;
+
+    if (want->selfs)
+        return (struct diagnosis){CAUSE_COANCESTRY, arena_printf(arena, "%s would be selfed",
+                                                                 want->cross->seed_parent->name)};
+    return (struct diagnosis){CAUSE_COANCESTRY,
+                              arena_printf(arena, "coancestry %.4g is above %.4g", want->coancestry,
+                                           patient->orchard->program.coancestry_refuse)};
+}
+
+static struct diagnosis why_no_place(const struct patient *patient)
+{
+    struct diagnosis none = {CAUSE_NONE, ""};
+    size_t at = 0, grafts = 0;
+    int places = 0;
+    const char *parent = patient->want->cross->seed_parent->name;
+    const struct candidate *candidate;
+
+    if (next_with_room(patient, &at) != NULL)
+        return none;
+    for (at = 0; (candidate = next_of(patient, &at)) != NULL; grafts++)
+        places += candidate->group->places;
+    if (grafts == 0)
+        return (struct diagnosis){
+            CAUSE_NO_GRAFT, arena_printf(patient->arena, "no live graft of %s may flower in %d",
+                                         parent, patient->season)};
+    const char *counted =
+        arena_printf(patient->arena, "%zu graft%s", grafts, grafts == 1 ? "" : "s");
+    if (places == 0)
+        return (struct diagnosis){
+            CAUSE_NO_STROBILI,
+            arena_printf(patient->arena, "%s, none with strobili for a bag more", counted)};
+    return (struct diagnosis){
+        CAUSE_NO_STROBILI,
+        places == 1
+            ? arena_printf(patient->arena, "the only bag place on %s is taken", counted)
+            : arena_printf(patient->arena, "all %d bag places on %s are taken", places, counted)};
+}
+
+/* Best lots of the patient's pollen parent, over both ways round. */
+struct lots_seen {
+    const struct lot_left *any, *usable, *live, *full;
+};
+
+static void see_lots(const struct patient *patient, const struct candidate *candidate,
+                     struct lots_seen *seen)
+{
+    for (size_t i = 0; i < patient->orchard->lots.count; i++) {
+        const struct lot_left *lot = &patient->chooser->supply->lots[i];
+
+        if (!lot_is_pollen_of(&patient->orchard->lots.list[i], candidate->group))
+            continue;
+        seen->any = lot;
+        if (lot->balance->usable)
+            seen->usable = lot;
+        if (lot->balance->usable && !lot->dead)
+            seen->live = lot;
+        if (lot->balance->usable && !lot->dead && lot->doses > 0)
+            seen->full = lot;
+    }
+}
+
+static struct diagnosis why_no_pollen(const struct patient *patient)
+{
+    struct lots_seen seen = {NULL, NULL, NULL, NULL};
+    struct arena *arena = patient->arena;
+    const struct cross *cross = patient->want->cross;
+    const char *parent =
+        cross->pollen_parent != NULL ? cross->pollen_parent->name : cross->mix->name;
+    size_t at = 0;
+
+    for (const struct candidate *candidate; (candidate = next_with_room(patient, &at)) != NULL;)
+        see_lots(patient, candidate, &seen);
+    if (seen.full != NULL)
+        return (struct diagnosis){CAUSE_NONE, ""};
+    if (seen.any == NULL)
+        return (struct diagnosis){CAUSE_NO_LOT, arena_printf(arena, "no pollen lot of %s", parent)};
+    if (seen.usable == NULL)
+        return (struct diagnosis){CAUSE_NO_LOT, arena_printf(arena, "lot %s may not be used",
+                                                             seen.any->balance->lot->name)};
+    if (seen.live == NULL)
+        return (struct diagnosis){CAUSE_LOT_DEAD,
+                                  arena_printf(arena, "lot %s germinates %.4g %%",
+                                               seen.usable->balance->lot->name,
+                                               seen.usable->balance->germination_pct)};
+    return (struct diagnosis){
+        CAUSE_LOT_USED_UP,
+        arena_printf(arena, "lot %s has no whole dose left", seen.live->balance->lot->name)};
+}
+
+static bool any_way(const struct patient *patient, enum fit_mode mode)
+{
+    struct ways ways = {patient->chooser->staff, mode, patient->orchard->as_of};
+    size_t at = 0;
+
+    for (const struct candidate *candidate; (candidate = next_with_room(patient, &at)) != NULL;)
+        if (choose(&ways, candidate).found)
+            return true;
+    return false;
+}
+
+static const struct bag *bag_lost_of(const struct patient *patient)
+{
+    const struct state *state = patient->chooser->inputs->state;
+
+    for (size_t i = 0; i < state->bag_count; i++)
+        if (state->bags[i].cross == patient->want->cross && state->bags[i].lost_on != DAY_NONE &&
+            state->bags[i].season == patient->season)
+            return &state->bags[i];
+    return NULL;
+}
+
+static struct diagnosis why_no_window(const struct patient *patient)
+{
+    const struct bag *lost = bag_lost_of(patient);
+    daynum last_clean = DAY_NONE;
+    bool not_ready = false;
+    char day[DAY_TEXT];
+    size_t at = 0;
+
+    for (const struct candidate *candidate; (candidate = next_with_room(patient, &at)) != NULL;) {
+        not_ready = not_ready || candidate->table->best_fresh > 0;
+        if (candidate->table->last_clean > last_clean)
+            last_clean = candidate->table->last_clean;
+    }
+    if (not_ready && last_clean >= patient->orchard->as_of)
+        return (struct diagnosis){CAUSE_NO_LOT, "no lot is ready before the last receptive day"};
+    if (lost != NULL)
+        return (struct diagnosis){CAUSE_ISOLATION_LOST,
+                                  arena_printf(patient->arena, "bag %s was lost", lost->name)};
+    if (last_clean == DAY_NONE)
+        return (struct diagnosis){CAUSE_WINDOW_PAST, "no receptive days are known"};
+    return (struct diagnosis){CAUSE_WINDOW_PAST,
+                              arena_printf(patient->arena, "the last day to hang a clean bag is %s",
+                                           day_text(last_clean, day))};
+}
+
+static struct diagnosis why_no_crew(const struct patient *patient)
+{
+    size_t at = 0;
+    const struct candidate *first = next_with_room(patient, &at);
+    const char *site = first->group->site->name;
+
+    if (!any_way(patient, FIT_WORKING_DAY))
+        return (struct diagnosis){
+            CAUSE_NO_WORKING_DAY,
+            arena_printf(patient->arena, "no crew for this work at %s on the days it needs", site)};
+    if (any_way(patient, FIT_WITHOUT_LIFT))
+        return (struct diagnosis){
+            CAUSE_LIFT_MINUTES,
+            arena_printf(patient->arena, "crews have minutes left at %s, their lifts have not",
+                         site)};
+    return (struct diagnosis){CAUSE_CREW_MINUTES,
+                              arena_printf(patient->arena,
+                                           "crews have no minutes left at %s on the days it needs",
+                                           site)};
+}
+
+struct diagnosis diagnose(const struct patient *patient)
+{
+    struct diagnosis diagnosis;
+
+    if (patient->want->refused && !patient->promised)
+        return why_refused(patient);
+    diagnosis = why_no_place(patient);
+    if (diagnosis.cause == CAUSE_NONE && !patient->promised)
+        diagnosis = why_no_pollen(patient);
+    if (diagnosis.cause == CAUSE_NONE && !any_way(patient, FIT_ANY_DAY))
+        diagnosis = why_no_window(patient);
+    return diagnosis.cause != CAUSE_NONE ? diagnosis : why_no_crew(patient);
+}
