@@ -1,9 +1,9 @@
 /*
  * check_plan.h - an independent recount of a crossing plan.
  *
- * Shares no code with the chooser but the nouns: bags per graft and cross, doses per lot, minutes and
- * places per crew and half-day, windows of every option, chances and value by enumeration of all
- * futures.
+ * Shares no code with the chooser but the nouns: bags per graft and cross, doses per lot, minutes
+ * and places per crew and half-day, windows of every option, chances and value by enumeration of
+ * all futures.
  */
 #ifndef PLANNING_CHECK_PLAN_H
 #define PLANNING_CHECK_PLAN_H

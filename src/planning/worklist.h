@@ -9,7 +9,7 @@
 struct work_row {
     const struct planned_bag *bag;
     enum bag_task task;
-    const char *entry; /* "2027-W10-A-017" with its check character: the code to type back */
+    const char *entry;  /* "2027-W10-A-017" with its check character: the code to type back */
     const char *decide; /* "stage 1-2: hang it. stage 3: hang it, write 3. ..." */
 };
 
