@@ -39,11 +39,9 @@ const struct season_weather *season_heat_weather(struct season_heat *heat, const
     return *found;
 }
 
-/*
- * The clocks that ship start on days of the northern year, as calendar dates of the base site do,
- * so the south has them six months on.  A folder's own clock means the days that it says.
+/* The clocks that ship start on days of the northern year, as calendar dates of the base site do.
  */
-static struct month_day start_of(const struct clock *clock, struct season_rule rule)
+struct month_day season_heat_clock_start(const struct clock *clock, struct season_rule rule)
 {
     bool shipped = clock->place.file == NULL;
 
@@ -77,7 +75,8 @@ static struct heat_sums *work_out_sums(struct season_heat *heat,
 {
     struct heat_sums *made = ARENA_NEW(heat->arena, struct heat_sums);
     struct conetide_members members = members_of(weather, futures, heat->arena);
-    daynum start = day_on_or_after(start_of(clock, weather->rule), weather->first_day);
+    daynum start =
+        day_on_or_after(season_heat_clock_start(clock, weather->rule), weather->first_day);
     struct conetide_season season = {.days = weather->days};
     double *sums = ARENA_ARRAY(heat->arena, weather->members * weather->days, double);
     double *workspace = ARENA_ARRAY(heat->arena, 3 * weather->days, double);

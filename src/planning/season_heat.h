@@ -29,6 +29,10 @@ void season_heat_init(struct season_heat *heat, const struct orchard *orchard, s
 const struct season_weather *season_heat_weather(struct season_heat *heat, const struct site *site,
                                                  int season);
 
+/* The day of the year on which a clock starts under a season's rule: that of the clock, but six
+ * months on in the south for the clocks that ship.  A folder's own clock means the day it says. */
+struct month_day season_heat_clock_start(const struct clock *clock, struct season_rule rule);
+
 /*
  * Heat sums by `clock` at the end of each day of the season, [members * days] deg C day, 0 before
  * summing starts.  *first: the day's index on which it starts; *end: the index that it stops
