@@ -11,13 +11,7 @@
 #include <math.h>
 #include <string.h>
 
-enum {
-    NAME_BYTES_MOST = 64,
-    WORD_BYTES_MOST = 64,
-    WORDS_MOST = 64,
-    FIRST_YEAR = 1800,
-    LAST_YEAR = 2199
-};
+enum { WORD_BYTES_MOST = 64, WORDS_MOST = 64, FIRST_YEAR = 1800, LAST_YEAR = 2199 };
 
 static const double metres_of_foot = 0.3048;
 
@@ -223,91 +217,6 @@ static bool read_month_day(struct reader *reader, const struct column *column,
     return false;
 }
 
-/* ---- names ---------------------------------------------------------------------------------- */
-
-/* Blanks that are not U+0020, and marks that show nothing: two names would look the same. */
-static bool holds_invisible(const char *text)
-{
-    static const char *const prefixes[] = {"\xc2\xa0",     "\xc2\xad",     "\xe2\x80\xa8",
-                                           "\xe2\x80\xa9", "\xe2\x81\x9f", "\xe3\x80\x80",
-                                           "\xef\xbb\xbf"};
-    for (size_t i = 0; i < COUNT_OF(prefixes); i++)
-        if (strstr(text, prefixes[i]) != NULL)
-            return true;
-    for (const char *at = strstr(text, "\xe2\x80"); at != NULL; at = strstr(at + 2, "\xe2\x80")) {
-        unsigned char last = (unsigned char)at[2];
-        if (last <= 0x8f || (last >= 0xaa && last <= 0xaf)) /* U+2000-200F, U+202A-202F */
-            return true;
-    }
-    for (const char *at = strstr(text, "\xe2\x81"); at != NULL; at = strstr(at + 2, "\xe2\x81"))
-        if ((unsigned char)at[2] >= 0xa0 && (unsigned char)at[2] <= 0xaf) /* U+2060-206F */
-            return true;
-    return false;
-}
-
-bool cell_check_name(struct reader *reader, size_t length, const char *text)
-{
-    const char *fault = NULL;
-    if (length > NAME_BYTES_MOST)
-        fault = "expected a name of at most 64 bytes, shorten it";
-    else if (strchr("=+-@'", text[0]) != NULL)
-        fault = "expected a name that does not begin with = + - @ or an apostrophe, which a "
-                "spreadsheet would change, rename it";
-    else if (text[0] == ' ' || text[length - 1] == ' ')
-        fault = "expected a name without blanks around it, remove them";
-    else if (strpbrk(text, "\t\n") != NULL)
-        fault = "expected a name of one line without tabs, remove them";
-    else if (holds_invisible(text))
-        fault = "expected a name without invisible characters, type it again";
-    if (fault == NULL)
-        return true;
-    diag_error(reader->diags, reader->place, "bad-name", "name %s, %s",
-               rows_quote(reader->rows, text), fault);
-    return false;
-}
-
-/* What a spreadsheet makes of a name when the file is opened and saved, or NULL. */
-static const char *spreadsheet_change(const char *name)
-{
-    size_t digits = strspn(name, "0123456789");
-    const char *rest = name + digits;
-    if (digits > 1 && name[0] == '0' && *rest == '\0')
-        return "drops its leading zeros";
-    if (digits > 0 && (*rest == 'E' || *rest == 'e') && rest[1] != '\0' &&
-        rest[1 + strspn(rest + 1, "0123456789")] == '\0')
-        return "turns it into a number";
-    static const char months[] = "JANFEBMARAPRMAYJUNJULAUGSEPOCTNOVDEC";
-    for (size_t i = 0; i < 36; i += 3)
-        if (strncmp(name, months + i, 3) == 0 && (name[3] == '-' || name[3] == ' ') &&
-            name[4] != '\0' && name[4 + strspn(name + 4, "0123456789")] == '\0' &&
-            strlen(name + 4) <= 2)
-            return "turns it into a date";
-    return NULL;
-}
-
-static bool read_name(struct reader *reader, const struct column *column, const struct cell *cell,
-                      const char **member)
-{
-    if (!cell_check_name(reader, cell->length, cell->text))
-        return false;
-    if (column->kind == COLUMN_STATION && !reading_station_name(cell->length, cell->text)) {
-        diag_error(
-            reader->diags, reader->place, "bad-station-name",
-            "'%s' is %s, expected at most 32 of A-Z a-z 0-9 _ -, the first a letter or digit, "
-            "because it names files, rename it",
-            column->name, rows_quote(reader->rows, cell->text));
-        return false;
-    }
-    /* Only where the name is given, not wherever it is used. */
-    const char *change = column == reader->table->columns ? spreadsheet_change(cell->text) : NULL;
-    if (change != NULL)
-        diag_warning(reader->diags, reader->place, "fragile-name",
-                     "'%s' is %s, a spreadsheet %s, expected a name it leaves alone", column->name,
-                     rows_quote(reader->rows, cell->text), change);
-    *member = arena_text(reader->arena, cell->length, cell->text);
-    return true;
-}
-
 /* ---- any ------------------------------------------------------------------------------------ */
 
 static bool read_word(struct reader *reader, const struct column *column, const struct cell *cell,
@@ -334,7 +243,7 @@ bool cell_read(struct reader *reader, const struct column *column, const struct 
     switch (column->kind) {
     case COLUMN_NAME:
     case COLUMN_STATION:
-        return read_name(reader, column, cell, member);
+        return cell_read_name(reader, column, cell, member);
     case COLUMN_TEXT:
         *(const char **)member = arena_text(reader->arena, cell->length, cell->text);
         return true;

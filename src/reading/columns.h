@@ -111,6 +111,15 @@ struct place reader_place(const struct reader *reader, const char *column);
 /* Does the cell of a column hold anything, good or bad? */
 bool reader_filled(const struct reader *reader, const char *column);
 
+/* ---- names.c -------------------------------------------------------------------------------- */
+
+/* Is this text fit for a name?  false: told. */
+bool cell_check_name(struct reader *reader, size_t length, const char *text);
+
+/* COLUMN_NAME and COLUMN_STATION. */
+bool cell_read_name(struct reader *reader, const struct column *column, const struct cell *cell,
+                    const char **member);
+
 /* ---- cells.c -------------------------------------------------------------------------------- */
 
 /* The first and the last day that a cell may hold: 1800-01-01 and 2199-12-31. */
@@ -126,9 +135,6 @@ double unit_in_metric(enum column_unit unit, double value);
 
 /* What a blank or missing cell means. */
 void cell_blank(const struct column *column, void *member);
-
-/* Is this text fit for a name?  false: told. */
-bool cell_check_name(struct reader *reader, size_t length, const char *text);
 
 /* The place of a word among `words`, or -1. */
 int words_find(const char *word, struct words words);

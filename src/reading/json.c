@@ -139,6 +139,26 @@ void json_wrong(struct json_reader *reader, const char *path, const cJSON *item,
                path, json_kind(item), expected);
 }
 
+bool json_tell(struct json_reader *reader, const char *path, const char *code, const char *message)
+{
+    diag_error(reader->diags, place_of(reader), code, "%s%s%s", path, path[0] == '\0' ? "" : ": ",
+               message);
+    return false;
+}
+
+void json_tell_word(struct json_reader *reader, const char *path, const char *word,
+                    const char *const *list)
+{
+    struct words words = {.list = list};
+    while (list[words.count] != NULL)
+        words.count++;
+    const char *near = words_nearest(word, words);
+    diag_error(reader->diags, place_of(reader), "unknown-word",
+               "%s is %s, expected one of %s%s%s%s", path, diag_quote(reader->diags, word),
+               words_joined(reader->diags->arena, words), near == NULL ? "" : ", did you mean '",
+               near == NULL ? "" : near, near == NULL ? "" : "'?");
+}
+
 double json_number(struct json_reader *reader, const char *path, const cJSON *item,
                    const struct key *key)
 {

@@ -68,6 +68,13 @@ const char *json_kind(const cJSON *item);
 void json_wrong(struct json_reader *reader, const char *path, const cJSON *item,
                 const char *expected);
 
+/* Tell a fault of a path ("": of the whole file); false. */
+bool json_tell(struct json_reader *reader, const char *path, const char *code, const char *message);
+
+/* A word that is none of a NULL-ended list, told with the list and the nearest one. */
+void json_tell_word(struct json_reader *reader, const char *path, const char *word,
+                    const char *const *list);
+
 /* The value of a number within least to most, or told; NaN when it is not. */
 double json_number(struct json_reader *reader, const char *path, const cJSON *item,
                    const struct key *key);

@@ -4,186 +4,13 @@
  */
 #include "base/number.h"
 #include "conetide/heat.h"
+#include "reading/clocks.h"
 #include "reading/json.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { SCHEMA = 1, CLOCKS_MOST = 100, STAGES = 6, LIST_MOST = 200 };
-
-static struct place place_of(const struct json_reader *reader)
-{
-    return (struct place){.file = reader->file};
-}
-
-/* ---- clocks --------------------------------------------------------------------------------- */
-
-struct clock_keys {
-    struct clock clock;
-    const char *curve, *cutoff;
-};
-
-#define AT(member) .offset = offsetof(struct clock_keys, member)
-
-enum {
-    CLOCK_CURVE,
-    CLOCK_CUTOFF,
-    CLOCK_LOWER_C,
-    CLOCK_LOWER_F,
-    CLOCK_UPPER_C,
-    CLOCK_UPPER_F,
-    CLOCK_START
-};
-
-static const struct key clock_keys[] = {
-    [CLOCK_CURVE] = {.name = "curve", .kind = KEY_TEXT, AT(curve)},
-    [CLOCK_CUTOFF] = {.name = "cutoff", .kind = KEY_TEXT, AT(cutoff)},
-    [CLOCK_LOWER_C] =
-        {.name = "lower_c", .kind = KEY_NUMBER, AT(clock.rule.lower), .least = -50, .most = 50},
-    [CLOCK_LOWER_F] = {.name = "lower_f",
-                       .kind = KEY_NUMBER,
-                       AT(clock.rule.lower),
-                       .least = -58,
-                       .most = 122,
-                       .unit = UNIT_FAHRENHEIT},
-    [CLOCK_UPPER_C] =
-        {.name = "upper_c", .kind = KEY_NUMBER, AT(clock.rule.upper), .least = -50, .most = 60},
-    [CLOCK_UPPER_F] = {.name = "upper_f",
-                       .kind = KEY_NUMBER,
-                       AT(clock.rule.upper),
-                       .least = -58,
-                       .most = 140,
-                       .unit = UNIT_FAHRENHEIT},
-    [CLOCK_START] = {.name = "start", .kind = KEY_MONTH_DAY, AT(clock.start)},
-    {.name = "end_days", .kind = KEY_WHOLE, AT(clock.end_days), .least = 1, .most = 366},
-};
-
-#undef AT
-
-static bool tell(struct json_reader *reader, const char *path, const char *code,
-                 const char *message)
-{
-    diag_error(reader->diags, place_of(reader), code, "%s%s%s", path, path[0] == '\0' ? "" : ": ",
-               message);
-    return false;
-}
-
-/* A word that is none of a NULL-ended list, told with the list and the nearest one. */
-static void tell_word(struct json_reader *reader, const char *path, const char *word,
-                      const char *const *list)
-{
-    struct words words = {.list = list};
-    while (list[words.count] != NULL)
-        words.count++;
-    const char *near = words_nearest(word, words);
-    diag_error(reader->diags, place_of(reader), "unknown-word",
-               "%s is %s, expected one of %s%s%s%s", path, diag_quote(reader->diags, word),
-               words_joined(reader->diags->arena, words), near == NULL ? "" : ", did you mean '",
-               near == NULL ? "" : near, near == NULL ? "" : "'?");
-}
-
-static void find_curve(struct json_reader *reader, const char *path, struct clock_keys *keys)
-{
-    const char *names[32];
-    size_t count = 0;
-    keys->clock.rule.curve = conetide_curve_named(keys->curve);
-    for (; conetide_curves[count] != NULL && count + 1 < COUNT_OF(names); count++)
-        names[count] = conetide_curves[count]->name;
-    names[count] = NULL;
-    if (keys->clock.rule.curve == NULL)
-        tell_word(reader, json_path(reader, path, "curve"), keys->curve, names);
-}
-
-/* The rules between the keys of a clock. */
-static bool check_clock(struct json_reader *reader, const char *path, struct clock_keys *keys,
-                        uint64_t good, bool sound)
-{
-    struct conetide_heat_rule *rule = &keys->clock.rule;
-    bool lower = good & (1u << CLOCK_LOWER_C | 1u << CLOCK_LOWER_F);
-    bool upper = good & (1u << CLOCK_UPPER_C | 1u << CLOCK_UPPER_F);
-    if (keys->curve != NULL)
-        find_curve(reader, path, keys);
-    if (keys->cutoff != NULL && !conetide_cutoff_named(keys->cutoff, &rule->cutoff))
-        tell_word(reader, json_path(reader, path, "cutoff"), keys->cutoff, conetide_cutoff_names);
-    if (!sound)
-        return false; /* a key that was a fault is not missing */
-    if (keys->curve == NULL)
-        return tell(reader, path, "incomplete-clock", "no 'curve', expected one, add it");
-    if (!lower)
-        return tell(reader, path, "incomplete-clock",
-                    "no 'lower_c' or 'lower_f', expected the lower threshold, add it");
-    if ((good & 1u << CLOCK_START) == 0)
-        return tell(reader, path, "incomplete-clock",
-                    "no 'start', expected the day on which summing starts like \"01-01\", add it");
-    if (rule->cutoff == CONETIDE_CUTOFF_NONE && upper)
-        return tell(reader, path, "upper-without-cutoff",
-                    "an upper threshold with cutoff none, expected no upper threshold or another "
-                    "cutoff: horizontal, intermediate or vertical");
-    if (rule->cutoff != CONETIDE_CUTOFF_NONE && !upper)
-        return tell(
-            reader, path, "incomplete-clock",
-            "a cutoff without 'upper_c' or 'upper_f', expected the upper threshold, add it");
-    if (upper && rule->upper <= rule->lower)
-        return tell(reader, path, "thresholds-crossed",
-                    "the upper threshold is not above the lower one, expected it to be, correct "
-                    "one");
-    return rule->curve != NULL;
-}
-
-static void put_clock(struct json_reader *reader, struct program *program, struct clock clock)
-{
-    for (size_t i = 0; i < program->clock_count; i++)
-        if (strcmp(program->clocks[i].name, clock.name) == 0) {
-            program->clocks[i] = clock;
-            return;
-        }
-    struct clock *clocks = ARENA_ARRAY(reader->arena, program->clock_count + 1, struct clock);
-    memcpy(clocks, program->clocks, program->clock_count * sizeof *clocks);
-    clocks[program->clock_count] = clock;
-    program->clocks = clocks;
-    program->clock_count++;
-}
-
-static void read_clock(struct json_reader *reader, const char *path, const cJSON *item,
-                       struct program *program)
-{
-    struct clock_keys keys = {.clock = {.rule = {.upper = NAN}, .end_days = 240}};
-    size_t errors = reader->diags->errors;
-    if (item->string[0] == '\0' || strlen(item->string) > 64) {
-        tell(reader, path, "bad-name", "a clock without a name of at most 64 bytes, name it");
-        return;
-    }
-    uint64_t good = json_object(reader, path, item, clock_keys, COUNT_OF(clock_keys), &keys);
-    bool sound = reader->diags->errors == errors;
-    if (!check_clock(reader, path, &keys, good, sound) || reader->diags->errors > errors)
-        return;
-    keys.clock.name = arena_text(reader->arena, strlen(item->string), item->string);
-    keys.clock.place = place_of(reader);
-    put_clock(reader, program, keys.clock);
-}
-
-static void read_clocks(struct json_reader *reader, const char *path, const cJSON *item,
-                        void *object)
-{
-    if (!cJSON_IsObject(item)) {
-        json_wrong(reader, path, item, "an object of clocks by their names");
-        return;
-    }
-    size_t count = 0;
-    const cJSON *child;
-    cJSON_ArrayForEach(child, item)
-    {
-        if (++count > CLOCKS_MOST) {
-            tell(reader, path, "too-many", "more than 100 clocks, expected fewer, remove some");
-            return;
-        }
-        const char *full = json_path(reader, path, child->string);
-        for (const cJSON *other = item->child; other != child; other = other->next)
-            if (strcmp(other->string, child->string) == 0)
-                tell(reader, full, "duplicate-key", "stands twice, expected it once, remove one");
-        read_clock(reader, full, child, object);
-    }
-}
+enum { SCHEMA = 1, STAGES = 6, LIST_MOST = 200 };
 
 /* ---- small objects and lists ---------------------------------------------------------------- */
 
@@ -221,7 +48,7 @@ static void read_schema(struct json_reader *reader, const char *path, const cJSO
         (void)json_number(reader, path, item, &schema);
         return;
     }
-    diag_error(reader->diags, place_of(reader), "newer-schema",
+    diag_error(reader->diags, (struct place){.file = reader->file}, "newer-schema",
                "%s is newer than this program knows, expected at most %d, use a newer program",
                path, SCHEMA);
 }
@@ -233,7 +60,7 @@ static void read_units(struct json_reader *reader, const char *path, const cJSON
     if (!cJSON_IsString(item))
         json_wrong(reader, path, item, "\"si\" or \"us\"");
     else if (strcmp(item->valuestring, "si") != 0 && strcmp(item->valuestring, "us") != 0)
-        tell_word(reader, path, item->valuestring, units);
+        json_tell_word(reader, path, item->valuestring, units);
     else
         ((struct program *)object)->units_us = strcmp(item->valuestring, "us") == 0;
 }
@@ -259,7 +86,8 @@ static void read_weights(struct json_reader *reader, const char *path, const cJS
         count++;
     }
     if (count != PRIORITIES)
-        tell(reader, path, "wrong-length", "expected 5 numbers, one for each priority, correct it");
+        json_tell(reader, path, "wrong-length",
+                  "expected 5 numbers, one for each priority, correct it");
     else
         memcpy(((struct program *)object)->priority_weights, weights, sizeof weights);
 }
@@ -282,12 +110,12 @@ static void read_task_order(struct json_reader *reader, const char *path, const 
             return;
         }
         if (count == LIST_MOST) {
-            tell(reader, path, "too-many", "more than 200 tasks, expected fewer, remove some");
+            json_tell(reader, path, "too-many", "more than 200 tasks, expected fewer, remove some");
             return;
         }
         for (size_t i = 0; i < count; i++)
             if (strcmp(tasks[i], child->valuestring) == 0)
-                tell(reader, path, "duplicate-word", "a task stands twice, expected it once");
+                json_tell(reader, path, "duplicate-word", "a task stands twice, expected it once");
         tasks[count++] = arena_text(reader->arena, strlen(child->valuestring), child->valuestring);
     }
     program->task_order = tasks;
@@ -311,12 +139,14 @@ static void read_stage_map(struct json_reader *reader, const char *path, const c
         const char *full = json_path(reader, path, child->string);
         double value = json_number(reader, full, child, &stage);
         if (count == LIST_MOST) {
-            tell(reader, path, "too-many", "more than 200 stages, expected fewer, remove some");
+            json_tell(reader, path, "too-many",
+                      "more than 200 stages, expected fewer, remove some");
             return;
         }
         for (size_t i = 0; i < count; i++)
             if (strcmp(map[i].word, child->string) == 0)
-                tell(reader, full, "duplicate-key", "stands twice, expected it once, remove one");
+                json_tell(reader, full, "duplicate-key",
+                          "stands twice, expected it once, remove one");
         if (isnan(value))
             continue;
         map[count++] = (struct stage_word){
@@ -333,7 +163,7 @@ static const struct key program_keys[] = {
     {.name = "schema", .kind = KEY_OWN, .read = read_schema},
     {.name = "season_starts", .kind = KEY_OWN, .read = read_season_starts},
     {.name = "units", .kind = KEY_OWN, .read = read_units},
-    {.name = "clocks", .kind = KEY_OWN, .read = read_clocks},
+    {.name = "clocks", .kind = KEY_OWN, .read = json_read_clocks},
     {.name = "members_most", .kind = KEY_WHOLE, AT(members_most), .least = 1, .most = 400},
     {.name = "coancestry_warn", .kind = KEY_NUMBER, AT(coancestry_warn), .most = 1},
     {.name = "coancestry_refuse", .kind = KEY_NUMBER, AT(coancestry_refuse), .most = 1},
@@ -393,18 +223,20 @@ static const struct key program_keys[] = {
 static void check_program(struct json_reader *reader, const struct program *program)
 {
     if (program->coancestry_warn > program->coancestry_refuse)
-        tell(reader, "", "limits-crossed",
-             "coancestry_warn is above coancestry_refuse, expected it not to be, correct one");
+        json_tell(reader, "", "limits-crossed",
+                  "coancestry_warn is above coancestry_refuse, expected it not to be, correct one");
     if (program->germination_refuse_pct > program->germination_full_pct)
-        tell(reader, "", "limits-crossed",
-             "germination_refuse_pct is above germination_full_pct, expected it not to be, correct "
-             "one");
+        json_tell(
+            reader, "", "limits-crossed",
+            "germination_refuse_pct is above germination_full_pct, expected it not to be, correct "
+            "one");
     if (program->graft_day_low_c > program->graft_day_high_c)
-        tell(reader, "", "limits-crossed",
-             "graft_day_low_c is above graft_day_high_c, expected it not to be, correct one");
+        json_tell(reader, "", "limits-crossed",
+                  "graft_day_low_c is above graft_day_high_c, expected it not to be, correct one");
     if (program->graft_open_share > program->graft_close_share)
-        tell(reader, "", "limits-crossed",
-             "graft_open_share is above graft_close_share, expected it not to be, correct one");
+        json_tell(
+            reader, "", "limits-crossed",
+            "graft_open_share is above graft_close_share, expected it not to be, correct one");
 }
 
 static bool is_newer(const cJSON *tree)

@@ -1,6 +1,6 @@
 /*
- * libcsv is fed one physical line a call, so that its callbacks always know their line, and it is
- * lent a buffer of the arena with a refusing reallocator: it never allocates, and a cell longer
+ * libcsv is fed one physical line a call, so that its callbacks always know their line, and is lent
+ * a buffer of the arena with a refusing reallocator: it never allocates, and a cell longer
  * than the buffer ends in an error.  Line ends are ours: CR LF becomes LF, a last line without one
  * gets one, and therefore csv_fini (which would hand out half a cell after an error) is never
  * needed.  A lone CR, which libcsv takes for a line end, is made a fault of its cell.
@@ -10,51 +10,37 @@
  */
 #include "reading/rows.h"
 
+#include "base/text.h"
+#include "reading/bytes.h"
+#include "reading/lines.h"
+
 #include <csv.h>
-#include <stdint.h>
 #include <string.h>
 
 /* libcsv keeps the closing quote for a while, and wants room for one more byte and the NUL. */
 enum { LENT_BYTES = READING_CELL_BYTES_MOST + 3 };
 
-enum { FIRST_BYTES = 16384 };
-
 enum { CLASS_TEXT, CLASS_DELIMITER, CLASS_OTHER };
 
-struct line {
-    char *bytes;
-    size_t length; /* without its line end */
-    unsigned number;
-};
-
 struct rows {
-    const struct source *source;
+    struct lines lines;
     const char *file;
     struct arena *scratch;
     struct diags *diags;
     size_t faults_before;
-
-    char *buffer;    /* [capacity + 1]; a row must fit, so that reading can go back into it */
-    size_t capacity; /* grows up to ROW_BYTES_MOST */
-    size_t at;       /* first byte not yet taken */
-    size_t filled;
-    size_t total;
-    bool ended, failed, stopped;
-    unsigned lines; /* taken so far */
 
     struct csv_parser parser;
     unsigned char *lent;
     unsigned char delimiter;
     unsigned char class[256]; /* of every byte, to `split` */
 
-    bool open, done;   /* a row has begun; it is complete */
-    bool plain;        /* every byte of the row is printable ASCII or a tab */
-    size_t row_at;     /* where the row begins in the buffer */
-    size_t cell_at;    /* where the line begins on which the unfinished cell begins */
-    unsigned row_line; /* and the numbers of these two lines */
-    unsigned cell_line;
-    char *text; /* [capacity + ROW_CELLS_MOST] of finished cells, each with its NUL */
-    size_t text_length;
+    bool open, done;       /* a row has begun; it is complete */
+    bool plain;            /* every byte of the row is printable ASCII or a tab */
+    struct line row_line;  /* on which the row begins; */
+    struct line cell_line; /* on which the unfinished cell begins; */
+    struct line line;      /* that is being fed.  Their bytes may have moved, but for the last */
+    char *text;            /* of finished cells, each with its NUL */
+    size_t text_length, text_capacity;
     struct cell *cells; /* [ROW_CELLS_MOST] */
     size_t count;       /* counts on beyond what is kept */
 };
@@ -104,22 +90,20 @@ struct rows *rows_open(const struct source *source, const char *file, struct are
 {
     struct rows *rows = ARENA_NEW(scratch, struct rows);
     *rows = (struct rows){
-        .source = source,
         .file = file,
         .scratch = scratch,
         .diags = diags,
         .faults_before = diags->errors + diags->warnings,
-        .buffer = ARENA_ARRAY(scratch, FIRST_BYTES + 1, char),
-        .capacity = FIRST_BYTES,
         .cells = ARENA_ARRAY(scratch, ROW_CELLS_MOST, struct cell),
     };
+    lines_open(&rows->lines, source, file, scratch, diags);
     set_delimiter(rows, ',');
     return rows;
 }
 
 bool rows_failed(const struct rows *rows)
 {
-    return rows->failed;
+    return rows->lines.failed;
 }
 
 const char *rows_quote(const struct rows *rows, const char *text)
@@ -133,161 +117,7 @@ static struct place place_of(const struct rows *rows, unsigned line, size_t cell
     return (struct place){.file = rows->file, .line = line, .cell = (unsigned)cell};
 }
 
-/* ---- bytes ---------------------------------------------------------------------------------- */
-
-/* Bytes into the free end of the buffer until it is full or the source ends. */
-static void fill(struct rows *rows)
-{
-    while (rows->filled < rows->capacity && !rows->ended) {
-        long got = rows->source->read(rows->source->context, rows->capacity - rows->filled,
-                                      rows->buffer + rows->filled);
-        if (got <= 0) {
-            rows->failed = got < 0;
-            rows->ended = true;
-            break;
-        }
-        rows->filled += (size_t)got;
-        rows->total += (size_t)got;
-        if (rows->total > READING_TABLE_BYTES_MOST) {
-            diag_error(rows->diags, place_of(rows, 0, 0), "file-too-long",
-                       "more than %u MiB, expected a smaller file, split it; the rest was not read",
-                       READING_TABLE_BYTES_MOST >> 20);
-            rows->ended = rows->stopped = true;
-        }
-    }
-}
-
-/* Twice the room for the row that is open, whose finished cells move with it. */
-static void grow(struct rows *rows)
-{
-    const char *old_text = rows->text;
-    rows->buffer = memcpy(ARENA_ARRAY(rows->scratch, 2 * rows->capacity + 1, char), rows->buffer,
-                          rows->filled);
-    rows->capacity *= 2;
-    if (old_text == NULL)
-        return;
-    rows->text = memcpy(ARENA_ARRAY(rows->scratch, rows->capacity + ROW_CELLS_MOST, char), old_text,
-                        rows->text_length);
-    for (size_t i = 0; rows->open && i < rows->count && i < ROW_CELLS_MOST; i++)
-        if (!rows->cells[i].bad)
-            rows->cells[i].text = rows->text + (rows->cells[i].text - old_text);
-}
-
-/* Move what is still needed to the front of the buffer, and fill the rest. */
-static void refill(struct rows *rows)
-{
-    size_t needed = rows->open ? rows->row_at : rows->at;
-    if (needed == 0 && rows->filled == rows->capacity)
-        grow(rows);
-    memmove(rows->buffer, rows->buffer + needed, rows->filled - needed);
-    rows->filled -= needed;
-    rows->at -= needed;
-    if (rows->open) {
-        rows->row_at -= needed;
-        rows->cell_at -= needed;
-    }
-    fill(rows);
-}
-
-/* A line that does not fit is told and passed over. */
-static void pass_long_line(struct rows *rows)
-{
-    rows->lines++;
-    diag_error(rows->diags, place_of(rows, rows->lines, 0), "line-too-long",
-               "a line of more than %u bytes, expected at most that; is it a table? the line was "
-               "left out",
-               ROW_BYTES_MOST);
-    const char *end = NULL;
-    do {
-        rows->at = rows->filled = 0;
-        fill(rows);
-        end = memchr(rows->buffer, '\n', rows->filled);
-    } while (end == NULL && !rows->ended);
-    rows->at = end == NULL ? rows->filled : (size_t)(end - rows->buffer) + 1;
-}
-
-static void resume(struct rows *rows);
-
-/* The next physical line, without its line end. */
-static bool take_line(struct rows *rows, struct line *line)
-{
-    for (;;) {
-        char *begin = rows->buffer + rows->at;
-        size_t left = rows->filled - rows->at;
-        const char *end = memchr(begin, '\n', left);
-        if (end == NULL && !rows->ended) {
-            size_t needed = rows->open ? rows->row_at : rows->at;
-            if (needed > 0 || rows->filled < ROW_BYTES_MOST) {
-                refill(rows);
-            } else if (rows->open) {
-                diag_error(rows->diags, place_of(rows, rows->cell_line, 0), "row-too-long",
-                           "a row of more than %u bytes begins in line %u, expected at most that; "
-                           "is a quote not closed? the row was left out",
-                           ROW_BYTES_MOST, rows->row_line);
-                resume(rows);
-            } else {
-                pass_long_line(rows);
-            }
-            continue;
-        }
-        if (end == NULL && left == 0)
-            return false;
-        size_t length = end == NULL ? left : (size_t)(end - begin);
-        rows->at += length + (end != NULL);
-        rows->lines++;
-        if (length > 0 && begin[length - 1] == '\r')
-            length--;
-        *line = (struct line){.bytes = begin, .length = length, .number = rows->lines};
-        /* What stands before a cut is half a line. */
-        return end != NULL || !(rows->stopped || rows->failed);
-    }
-}
-
-/* Go on with the line after the one on which the unfinished cell begins. */
-static void resume(struct rows *rows)
-{
-    const char *begin = rows->buffer + rows->cell_at;
-    const char *end = memchr(begin, '\n', rows->filled - rows->cell_at);
-    rows->at = end == NULL ? rows->filled : (size_t)(end - rows->buffer) + 1;
-    rows->lines = rows->cell_line;
-    restart(rows);
-}
-
 /* ---- cells ---------------------------------------------------------------------------------- */
-
-/* Are all bytes printable ASCII or tabs?  Eight at a time: this is asked of every line. */
-static bool is_plain(size_t length, const char *text)
-{
-    const uint64_t ones = UINT64_C(0x0101010101010101), tops = ones << 7;
-    size_t i = 0;
-    for (; i + 8 <= length; i += 8) {
-        uint64_t word;
-        memcpy(&word, text + i, 8);
-        /* a top bit set; or below 0x20; or 0x7f */
-        if ((word | (word - ones * 0x20) | (word + ones)) & tops)
-            break;
-    }
-    for (; i < length; i++) {
-        unsigned char byte = (unsigned char)text[i];
-        if ((byte < 0x20 && byte != '\t') || byte > 0x7e)
-            return false;
-    }
-    return true;
-}
-
-/* The first control character of well-formed UTF-8 but tab and line feed: its offset, or `length`.
- */
-static size_t find_control(size_t length, const char *text)
-{
-    for (size_t i = 0; i < length; i++) {
-        unsigned char byte = (unsigned char)text[i];
-        if ((byte < 0x20 && byte != '\t' && byte != '\n') || byte == 0x7f)
-            return i;
-        if (byte == 0xc2 && i + 1 < length && (unsigned char)text[i + 1] < 0xa0)
-            return i;
-    }
-    return length;
-}
 
 /* Tell what is wrong with the bytes of a cell; true when nothing is. */
 static bool check_bytes(struct rows *rows, const struct cell *cell)
@@ -300,7 +130,7 @@ static bool check_bytes(struct rows *rows, const struct cell *cell)
                    (unsigned)(unsigned char)cell->text[bad], bad + 1);
         return false;
     }
-    bad = find_control(cell->length, cell->text);
+    bad = bytes_find_control(cell->length, cell->text);
     if (bad == cell->length)
         return true;
     if (cell->text[bad] == '\r')
@@ -335,13 +165,13 @@ static void take_cell(void *bytes, size_t length, void *context)
         text[length] = '\0';
         rows->text_length += length + 1;
         struct cell *cell = &rows->cells[rows->count];
-        *cell = (struct cell){.text = text, .length = length, .line = rows->cell_line};
+        *cell = (struct cell){.text = text, .length = length, .line = rows->cell_line.number};
         if (!rows->plain && !check_bytes(rows, cell))
-            *cell = (struct cell){.text = "", .line = rows->cell_line, .bad = true};
+            *cell = (struct cell){.text = "", .line = rows->cell_line.number, .bad = true};
         take_apostrophe(cell);
     }
     rows->count++;
-    rows->cell_line = rows->lines;
+    rows->cell_line = rows->line;
 }
 
 static void take_row(int line_end, void *context)
@@ -352,16 +182,23 @@ static void take_row(int line_end, void *context)
 
 /* ---- rows ----------------------------------------------------------------------------------- */
 
-static void tell_quoting(struct rows *rows, size_t offset, const struct line *line)
+/* Go on with the line after the one on which the unfinished cell begins. */
+static void resume(struct rows *rows)
 {
-    struct place place = place_of(rows, rows->cell_line, rows->count + 1);
+    lines_return_after(&rows->lines, rows->cell_line.position, rows->cell_line.number);
+    restart(rows);
+}
+
+static void tell_quoting(struct rows *rows, size_t offset)
+{
+    struct place place = place_of(rows, rows->cell_line.number, rows->count + 1);
     if (csv_error(&rows->parser) == CSV_ENOMEM)
         diag_error(
             rows->diags, place, "cell-too-long",
             "a cell of more than %d bytes begins here, expected at most that; is a quote not "
             "closed? the row was left out",
             READING_CELL_BYTES_MOST);
-    else if (rows->cell_line == rows->lines)
+    else if (rows->cell_line.number == rows->line.number)
         diag_error(
             rows->diags, place, "stray-quote",
             "a double quote inside a cell, before byte %zu of the line, expected quotes around "
@@ -372,19 +209,38 @@ static void tell_quoting(struct rows *rows, size_t offset, const struct line *li
             rows->diags, place, "open-quote",
             "a quoted cell begins here and its quote ends inside line %u, expected it before "
             "the delimiter or line end; the row was left out",
-            line->number);
+            rows->line.number);
 }
 
-/* Feed one line and its end; false when the row is a fault that has been told. */
-static bool feed(struct rows *rows, const struct line *line)
+/* Buffers that many a file never needs: for libcsv, and for the cells of the row so far. */
+static void make_room(struct rows *rows)
 {
-    if (rows->lent == NULL) { /* many a file never needs them */
+    if (rows->lent == NULL) {
         rows->lent = ARENA_ARRAY(rows->scratch, LENT_BYTES, unsigned char);
-        rows->text = ARENA_ARRAY(rows->scratch, rows->capacity + ROW_CELLS_MOST, char);
         rows->parser.entry_buf = rows->lent;
     }
-    bool plain = is_plain(line->length, line->bytes);
+    /* A cell is no longer than its bytes, and its NUL takes the place of what ends it. */
+    size_t room = rows->line.position + rows->line.length + 1 - rows->row_line.position;
+    const char *text = rows->text;
+    if (room <= rows->text_capacity)
+        return;
+    rows->text_capacity = 2 * room;
+    rows->text = ARENA_ARRAY(rows->scratch, rows->text_capacity, char);
+    if (text == NULL)
+        return;
+    memcpy(rows->text, text, rows->text_length);
+    for (size_t i = 0; i < rows->count && i < ROW_CELLS_MOST; i++)
+        if (!rows->cells[i].bad)
+            rows->cells[i].text = rows->text + (rows->cells[i].text - text);
+}
+
+/* Feed the line and its end; false when the row is a fault that has been told. */
+static bool feed(struct rows *rows)
+{
+    const struct line *line = &rows->line;
+    bool plain = bytes_are_plain(line->length, line->bytes);
     rows->plain = rows->plain && plain;
+    make_room(rows);
     /* A function of our own is slow, so only a line that may hold a lone CR gets it. */
     csv_set_term_func(&rows->parser, plain ? NULL : is_line_end);
     size_t used = csv_parse(&rows->parser, line->bytes, line->length, take_cell, take_row, rows);
@@ -392,7 +248,8 @@ static bool feed(struct rows *rows, const struct line *line)
         used += csv_parse(&rows->parser, "\n", 1, take_cell, take_row, rows);
     if (used == line->length + 1)
         return true;
-    tell_quoting(rows, used, line);
+    tell_quoting(rows, used);
+    resume(rows);
     return false;
 }
 
@@ -453,69 +310,76 @@ static bool is_blank_row(const struct rows *rows)
     return true;
 }
 
-static void begin_row(struct rows *rows, const struct line *line)
+static void begin_row(struct rows *rows)
 {
     rows->open = true;
     rows->done = false;
     rows->plain = true;
-    rows->row_at = rows->cell_at = (size_t)(line->bytes - rows->buffer);
-    rows->row_line = rows->cell_line = line->number;
+    rows->row_line = rows->cell_line = rows->line;
     rows->text_length = rows->count = 0;
 }
 
 /* A row that is complete; false when it is blank or has too many cells. */
-static bool finish_row(struct rows *rows, const struct line *line, struct row *row)
+static bool finish_row(struct rows *rows, struct row *row)
 {
     rows->open = false;
+    lines_keep(&rows->lines, LINES_KEEP_NONE);
     if (rows->count > ROW_CELLS_MOST) {
-        diag_error(rows->diags, place_of(rows, rows->row_line, 0), "too-many-cells",
+        diag_error(rows->diags, place_of(rows, rows->row_line.number, 0), "too-many-cells",
                    "%zu cells, expected at most %u; the row was left out", rows->count,
                    ROW_CELLS_MOST);
         return false;
     }
-    *row = (struct row){.first_line = rows->row_line,
-                        .last_line = line->number,
+    *row = (struct row){.first_line = rows->row_line.number,
+                        .last_line = rows->line.number,
                         .count = rows->count,
                         .cells = rows->cells};
     return !is_blank_row(rows);
 }
 
+/* The line that was taken, as a row or as more of one; true when it completes one. */
+static bool take(struct rows *rows, struct row *row)
+{
+    if (!rows->open && is_blank_line(&rows->line))
+        return false;
+    if (!rows->open) {
+        begin_row(rows);
+        if (split(rows, &rows->line))
+            return finish_row(rows, row);
+        lines_keep(&rows->lines, rows->row_line.position);
+    }
+    return feed(rows) && rows->done && finish_row(rows, row);
+}
+
 bool rows_next(struct rows *rows, struct row *row)
 {
     for (;;) {
-        struct line line;
-        while (take_line(rows, &line)) {
-            if (!rows->open) {
-                if (is_blank_line(&line))
-                    continue;
-                begin_row(rows, &line);
-                if (split(rows, &line)) {
-                    if (finish_row(rows, &line, row))
-                        return true;
-                    continue;
-                }
-            }
-            size_t cells = rows->count;
-            if (!feed(rows, &line)) {
-                if (rows->count > cells)
-                    rows->cell_at = (size_t)(line.bytes - rows->buffer);
-                resume(rows);
-                continue;
-            }
-            if (rows->done && finish_row(rows, &line, row))
+        switch (lines_take(&rows->lines, &rows->line)) {
+        case LINES_TAKEN:
+            if (take(rows, row))
                 return true;
-            if (rows->open && rows->count > cells)
-                rows->cell_at = (size_t)(line.bytes - rows->buffer);
+            break;
+        case LINES_NO_ROOM:
+            diag_error(rows->diags, place_of(rows, rows->cell_line.number, 0), "row-too-long",
+                       "a row of more than %u bytes begins in line %u, expected at most that; is a "
+                       "quote not closed? the row was left out",
+                       LINES_BYTES_MOST, rows->row_line.number);
+            resume(rows);
+            break;
+        case LINES_END:
+            if (!rows->open || rows->lines.too_long || rows->lines.failed)
+                return false;
+            diag_error(
+                rows->diags, place_of(rows, rows->cell_line.number, rows->count + 1), "open-quote",
+                "a quoted cell begins here and never ends, expected a closing quote; the row "
+                "was left out");
+            resume(rows);
+            break;
         }
-        if (!rows->open || rows->stopped || rows->failed)
-            return false;
-        diag_error(
-            rows->diags, place_of(rows, rows->cell_line, rows->count + 1), "open-quote",
-            "a quoted cell begins here and never ends, expected a closing quote; the row was "
-            "left out");
-        resume(rows);
     }
 }
+
+/* ---- the header ----------------------------------------------------------------------------- */
 
 /* The one of , ; and tab that stands most often outside quotes; a comma when none does. */
 static unsigned char find_delimiter(const struct line *line)
@@ -541,26 +405,22 @@ static unsigned char find_delimiter(const struct line *line)
 static bool find_header(struct rows *rows, struct line *line)
 {
     size_t errors = rows->diags->errors;
-    while (take_line(rows, line) && rows->diags->errors == errors) {
+    while (lines_take(&rows->lines, line) == LINES_TAKEN && rows->diags->errors == errors) {
         if (is_blank_line(line))
             continue;
-        rows->at = (size_t)(line->bytes - rows->buffer);
-        rows->lines--;
+        lines_return(&rows->lines, line->position, line->number);
         return true;
     }
-    if (rows->diags->errors == errors && !rows->failed)
+    if (rows->diags->errors == errors && !rows->lines.failed)
         diag_error(rows->diags, place_of(rows, 0, 0), "no-header",
                    "the file is %s, expected a first line with the names of the columns",
-                   rows->lines == 0 ? "empty" : "blank");
+                   rows->lines.taken == 0 ? "empty" : "blank");
     return false;
 }
 
 bool rows_header(struct rows *rows, struct row *header)
 {
     struct line line;
-    fill(rows);
-    if (rows->filled >= 3 && memcmp(rows->buffer, "\xef\xbb\xbf", 3) == 0)
-        rows->at = 3;
     if (!find_header(rows, &line))
         return false;
     set_delimiter(rows, find_delimiter(&line));
@@ -568,7 +428,7 @@ bool rows_header(struct rows *rows, struct row *header)
     bool found = rows_next(rows, header);
     if (found && header->first_line == line.number)
         return true;
-    if (rows->diags->errors == errors && !rows->failed)
+    if (rows->diags->errors == errors && !rows->lines.failed)
         diag_error(rows->diags, place_of(rows, line.number, 0), "no-header",
                    "a line of blank cells, expected the names of the columns");
     return false;

@@ -19,7 +19,6 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#define ROW_BYTES_MOST (256u << 10)
 #define ROW_CELLS_MOST 1024u
 
 struct cell {
