@@ -193,7 +193,7 @@ void text_add_folded(struct text *text, const char *identifier)
     }
 }
 
-enum { WORD_MOST = 63, DISTANCE_MOST = 2 };
+enum { WORD_MOST = 63, DISTANCE_MOST = 2, SHORT_WORD = 5 };
 
 static size_t least(size_t a, size_t b)
 {
@@ -228,7 +228,8 @@ const char *text_nearest(const char *word, size_t count, const char *const *word
         return NULL;
 
     const char *nearest = NULL;
-    size_t limit = least(length, DISTANCE_MOST + 1); /* only what is nearer than this */
+    /* Only what is nearer than this: with two changes any short word becomes any other. */
+    size_t limit = length < SHORT_WORD ? least(length, 2) : DISTANCE_MOST + 1;
     for (size_t i = 0; i < count; i++) {
         size_t other = strlen(words[i]);
         if (other > WORD_MOST)

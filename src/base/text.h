@@ -52,8 +52,8 @@ void text_add_printable(struct text *text, const char *value);
  * parted two digits stays as one hyphen there, for 1-11 is not 11-1. */
 void text_add_folded(struct text *text, const char *identifier);
 
-/* The nearest of `count` words to `word` (edit distance at most 2 and less than its length, ASCII
- * case apart; the first of equally near ones), or NULL. */
+/* The nearest of `count` words to `word` (edit distance at most 2, of words under five bytes at
+ * most 1, and less than its length, ASCII case apart; the first of equally near ones), or NULL. */
 const char *text_nearest(const char *word, size_t count, const char *const *words);
 
 /* `value`, made printable, in lines of at most `columns` display columns, broken at blanks (and

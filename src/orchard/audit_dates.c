@@ -56,7 +56,7 @@ static void tell_ahead(const struct bounds *bounds)
             more = arena_printf(bounds->audit->arena, ", as do %zu more rows", ahead->count - 1);
         diag_warning(
             bounds->audit->diags, ahead->place, "date-ahead",
-            "%s is %s, which lies after %s%s, expected what has happened, correct the year "
+            "'%s' is %s, which lies after %s%s, expected what has happened, correct the year "
             "or wait for the day",
             ahead->cell, day_text(ahead->day, day), day_text(bounds->audit->today, today), more);
     }
@@ -71,7 +71,7 @@ static void check_day(struct bounds *bounds, struct place place, const char *cel
     daynum last = may_be == MAY_LIE_AHEAD ? bounds->last_planned : bounds->last;
     if (day < bounds->first || day > last)
         diag_error(bounds->audit->diags, place, "date-out-of-range",
-                   "%s is %s, expected a day from %d to %s, correct the year", cell,
+                   "'%s' is %s, expected a day from %d to %s, correct the year", cell,
                    day_text(day, text), YEAR_FIRST, day_text(last, end));
     else if (may_be == PAST_ONLY && day > bounds->audit->today)
         add_ahead(bounds, place, cell, day);

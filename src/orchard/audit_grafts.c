@@ -123,7 +123,7 @@ static void check_cell_days(struct audit *audit, const struct graft *graft)
             cells[i].day < graft->grafted_on)
             diag_error(
                 audit->diags, graft->place, "seen-before-grafted",
-                "%s of graft %s is %s, before it was made on %s, expected a later day, correct "
+                "'%s' of graft %s is %s, before it was made on %s, expected a later day, correct "
                 "one of them",
                 cells[i].cell, audit_quote(audit, graft->tag), day_text(cells[i].day, day),
                 day_text(graft->grafted_on, grafted));

@@ -160,7 +160,7 @@ static void tell_subject(struct audit *audit, const struct note *note, unsigned 
         if (wanted & 1u << i)
             text_addf(&text, "%s%s", text.length ? between : "", subject_names[i]);
     diag_error(audit->diags, note->place, "note-without-subject",
-               "a note %s has no %s, expected what it is about, fill it in", note_names[note->kind],
+               "a %s note has no %s, expected what it is about, fill it in", note_names[note->kind],
                text.bytes);
 }
 
@@ -206,14 +206,14 @@ static void check_value(struct audit *audit, const struct note *note)
         return;
     if (!note->value || !rule->holds(note)) {
         diag_error(audit->diags, note->place, "note-value",
-                   "a note %s has the value %s, expected %s, correct it", note_names[note->kind],
+                   "a %s note has the value %s, expected %s, correct it", note_names[note->kind],
                    note->value ? audit_quote(audit, note->value) : "blank", rule->expected);
         return;
     }
     if (note->kind == NOTE_RELABELLED && strcmp(note->value, "unknown") != 0 &&
         !orchard_selection(audit->orchard, note->value))
         known_tell_missing(&audit->known[KNOWN_SELECTIONS], audit->diags, note->place,
-                           "a note relabelled", note->value);
+                           "a relabelled note", note->value);
 }
 
 static bool block_known(const struct orchard *orchard, const struct note *note)
@@ -247,7 +247,7 @@ static void check_names(struct audit *audit, const struct note *note)
         {note->task, orchard_task(orchard, note->task) != NULL, KNOWN_TASKS},
         {note->selection, told || orchard_selection(orchard, note->selection), KNOWN_SELECTIONS},
     };
-    const char *what = arena_printf(audit->arena, "a note %s", note_names[note->kind]);
+    const char *what = arena_printf(audit->arena, "a %s note", note_names[note->kind]);
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         if (names[i].name && !names[i].found)
             known_tell_missing(&audit->known[names[i].table], audit->diags, note->place, what,
@@ -273,7 +273,7 @@ static const struct graft *check_bag(struct audit *audit, const struct note *not
     if (!bag_name_read(note->bag, &parts)) {
         diag_error(
             audit->diags, note->place, "bag-name",
-            "a note %s names bag %s, expected the tag, the last two digits of the season and a "
+            "a %s note names bag %s, expected the tag, the last two digits of the season and a "
             "running number like A017-27-1, correct the name",
             note_names[note->kind], audit_quote(audit, note->bag));
         return NULL;
@@ -291,14 +291,14 @@ static const struct graft *check_bag(struct audit *audit, const struct note *not
     if (of_bag_season(note->kind) && parts.season != season)
         diag_error(
             audit->diags, note->place, "bag-season",
-            "a note %s of season %d names bag %s of season %d, expected the bag's own season, "
+            "a %s note of season %d names bag %s of season %d, expected the bag's own season, "
             "correct the date or the bag",
             note_names[note->kind], season, audit_quote(audit, note->bag), parts.season);
     const struct graft *of_tag = orchard_graft(audit->orchard, note->tag);
     if (of_tag && of_tag != graft)
         diag_error(
             audit->diags, note->place, "bag-of-other-graft",
-            "a note %s names tag %s and bag %s of another graft, expected a bag of that tag, "
+            "a %s note names tag %s and bag %s of another graft, expected a bag of that tag, "
             "correct one of them",
             note_names[note->kind], audit_quote(audit, note->tag), audit_quote(audit, note->bag));
     return graft;
@@ -315,7 +315,7 @@ static void check_note(struct audit *audit, const struct note *note)
     if (graft && note->kind != NOTE_GRAFTED && graft->grafted_on != DAY_NONE &&
         note->date < graft->grafted_on)
         diag_error(audit->diags, note->place, "seen-before-grafted",
-                   "a note %s is dated before its graft %s was made on %s, expected a later day, "
+                   "a %s note is dated before its graft %s was made on %s, expected a later day, "
                    "correct one of them",
                    note_names[note->kind], audit_quote(audit, graft->tag),
                    day_text(graft->grafted_on, day));

@@ -15,7 +15,7 @@ static void tell_difference(struct audit *audit, const struct note *note, const 
     const struct graft *graft = orchard_graft(audit->orchard, note->tag);
     diag_error(
         audit->diags, note->place, "grafted-differs",
-        "a note grafted gives %s %s for tag %s, and line %u of %s has %s, expected one, correct "
+        "a grafted note gives %s %s for tag %s, and line %u of %s has %s, expected one, correct "
         "the wrong one",
         cell, audit_quote(audit, noted), audit_quote(audit, note->tag), graft->place.line,
         graft->place.file ? graft->place.file : "another note", audit_quote(audit, held));
@@ -86,18 +86,23 @@ static void check_neighbours(struct audit *audit, const struct note *before,
 {
     if (!same_subject(before, note))
         return;
+    if (order_place(before->place, note->place) > 0) { /* told at the row that came second */
+        const struct note *first = note;
+        note = before;
+        before = first;
+    }
     bool same_value = order_text(before->value, note->value) == 0;
     if (!same_value && one_value_a_day(note->kind))
         diag_warning(
             audit->diags, note->place, "two-values-of-a-day",
-            "this note %s says %s, and line %u says %s of the same day, expected one, remove "
+            "this %s note says %s, and line %u says %s of the same day, expected one, remove "
             "the wrong one; until then the last in the order of values counts",
             note_names[note->kind], audit_quote(audit, note->value), before->place.line,
             audit_quote(audit, before->value));
     else if (same_value && note->kind != NOTE_NOT_DONE)
         diag_warning(
             audit->diags, note->place, "note-twice",
-            "this note %s says what line %u says of the same day, expected each thing once, "
+            "this %s note says what line %u says of the same day, expected each thing once, "
             "remove one unless both happened",
             note_names[note->kind], before->place.line);
 }

@@ -16,8 +16,8 @@
 #define COLDEST_C (-90.0)
 /* A year whose middle maximum lies above this was typed in degF ... */
 #define MEDIAN_HOT_C 45.0
-/* ... and one that lies wholly below these was degC taken for degF: 32 degC read so is 0. */
-#define MEDIAN_COLD_C (-5.0)
+/* ... and one without a day above this was degC taken for degF: 32 degC read so is 0, and where no
+ * day is warmer no tree grows. */
 #define WARMEST_COLD_C 10.0
 /* Fewer days say nothing of a year. */
 enum { DAYS_OF_A_SUMMER = 90, DAYS_OF_A_YEAR = 300 };
@@ -36,14 +36,14 @@ static int order_doubles(const void *left, const void *right)
     return order_number(*(const double *)left, *(const double *)right);
 }
 
-static void tell_unit(const struct weather_check *check, int year, double median, bool hot)
+static void tell_unit(const struct weather_check *check, int year, double bound_c, bool hot)
 {
     diag_error(
         check->audit->diags, check->place, "other-unit",
-        "half of the maxima of %d lie %s %.1f degC, expected temperatures of this planet, the "
-        "column is most likely %s: rename tmin_%c and tmax_%c to end in _%c",
-        year, hot ? "above" : "below", median, hot ? "in degF" : "in degC", hot ? 'c' : 'f',
-        hot ? 'c' : 'f', hot ? 'f' : 'c');
+        "%s of the maxima of %d lie %s %.1f degC, expected those of a place where trees grow, "
+        "the file is most likely %s: rename tmin_%c and tmax_%c to end in _%c",
+        hot ? "half" : "all", year, hot ? "above" : "below", bound_c, hot ? "in degF" : "in degC",
+        hot ? 'c' : 'f', hot ? 'c' : 'f', hot ? 'f' : 'c');
 }
 
 /* The days of one calendar year; true when its unit was told. */
@@ -65,8 +65,8 @@ static bool check_year(const struct weather_check *check, size_t first, size_t e
     }
     if (count < DAYS_OF_A_YEAR)
         return false;
-    if (median < MEDIAN_COLD_C && most < WARMEST_COLD_C) {
-        tell_unit(check, year, median, false);
+    if (most < WARMEST_COLD_C) {
+        tell_unit(check, year, most, false);
         return true;
     }
     if (most - least < NARROW_C)
@@ -126,7 +126,7 @@ static void check_extremes(const struct weather_check *check)
         diag_error(
             check->audit->diags, check->place, "impossible-temperature",
             "%zu days lie outside %.0f to %.0f degC, the first is %s with %.1f to %.1f, expected "
-            "temperatures of this planet, correct the days or the unit in the column's name",
+            "temperatures of the air, correct the days or the unit in the column's name",
             impossible.count, COLDEST_C, HOTTEST_C, day_at(check, impossible.first, day),
             record->tmin_c[impossible.first], record->tmax_c[impossible.first]);
     if (reversed.count)

@@ -34,6 +34,11 @@ static void check_pair(struct audit *audit, const struct span *a, const struct s
 {
     if (!meet(a, b))
         return;
+    if (order_place(a->place, b->place) > 0) { /* told at the row that came second */
+        const struct span *first = b;
+        b = a;
+        a = first;
+    }
     if (a->to - a->from == b->to - b->from)
         diag_error(audit->diags, b->place, "equal-times",
                    "this row of %s %s is as long as that of line %u and holds on the same days, "

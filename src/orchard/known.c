@@ -143,6 +143,14 @@ static const char *folded_match(struct known *known, const char *name)
     return NULL;
 }
 
+/* " of FILE" when a place is in another file than the one at which it is mentioned. */
+static const char *of_file(const struct known *known, struct place place, struct place at)
+{
+    if (!place.file || order_text(place.file, at.file) == 0)
+        return "";
+    return arena_printf(known->arena, " of %s", place.file);
+}
+
 static void tell_duplicates(const struct known *known, struct diags *diags)
 {
     for (size_t i = 1; i < known->count; i++) {
@@ -154,11 +162,10 @@ static void tell_duplicates(const struct known *known, struct diags *diags)
             first--;
         diag_error(
             diags, known->places[i], "duplicate-identifier",
-            "%s %s stands already in line %u of %s, expected each %s once, remove one row or "
-            "give it a name of its own",
+            "%s %s stands already in line %u%s, expected each %s once, remove one row or give it "
+            "a name of its own",
             tables[known->table].noun, diag_quote(diags, known->names[i]),
-            known->places[first].line,
-            known->places[first].file ? known->places[first].file : tables[known->table].file,
+            known->places[first].line, of_file(known, known->places[first], known->places[i]),
             tables[known->table].noun);
     }
 }
@@ -175,19 +182,29 @@ void known_tell_twins(struct known *known, const struct orchard *orchard, struct
         if (known->table == KNOWN_SELECTIONS &&
             selection_same(orchard_selection(orchard, a), orchard_selection(orchard, b)))
             continue; /* said to be two names of one clone */
-        struct place place = known->places[fold_here->index];
+        struct place place = known->places[fold_here->index], other = known->places[before->index];
+        if (order_place(other, place) > 0) { /* told at the row that came second */
+            const char *name = a;
+            const struct place later = other;
+            a = b;
+            b = name;
+            other = place;
+            place = later;
+        }
         if (known->table == KNOWN_STATIONS)
             diag_error(
                 diags, place, "twin-stations",
-                "station %s differs from station %s only by case, hyphens or zeros, expected "
+                "station %s differs from %s in line %u%s only by case, hyphens or zeros, expected "
                 "names that no file system takes for one, rename one with its weather files",
-                diag_quote(diags, b), diag_quote(diags, a));
+                diag_quote(diags, b), diag_quote(diags, a), other.line,
+                of_file(known, other, place));
         else
             diag_warning(
                 diags, place, "similar-identifiers",
-                "%s %s differs from %s only by case, blanks, hyphens or zeros, expected names "
-                "that cannot be mixed up, make them one or rename one",
-                tables[known->table].noun, diag_quote(diags, b), diag_quote(diags, a));
+                "%s %s differs from %s in line %u%s only by case, blanks, hyphens or zeros, "
+                "expected names that cannot be mixed up, make them one or rename one",
+                tables[known->table].noun, diag_quote(diags, b), diag_quote(diags, a), other.line,
+                of_file(known, other, place));
     }
 }
 

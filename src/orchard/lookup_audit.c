@@ -56,10 +56,9 @@ static void tell_ties(struct key *keys, size_t count, const char *code, struct d
         if (order_key_cells(&keys[i - 1], &keys[i]) != 0)
             continue;
         diag_error(diags, keys[i].place, code,
-                   "this row of %s serves exactly what line %u of %s serves, expected one row that "
-                   "wins, remove one or fill in a cell that tells them apart",
-                   diag_quote(diags, keys[i].label), keys[i - 1].place.line,
-                   keys[i - 1].place.file ? keys[i - 1].place.file : "the defaults");
+                   "this row of %s is for the same cases as line %u, expected one row that wins, "
+                   "remove one or fill in a cell that tells them apart",
+                   diag_quote(diags, keys[i].label), keys[i - 1].place.line);
     }
 }
 

@@ -179,8 +179,8 @@ static void tell_not_hung(const struct hanging *hanging, const struct note *note
     if (hung_on == DAY_NONE)
         diag_error(
             hanging->diags, note->place, "bag-never-hung",
-            "%s is noted of bag %s, which no bagged note hangs, expected a bagged note before "
-            "it, correct the bag's name or add the note",
+            "%s is noted of bag %s, and no note says when that was hung, expected a bagged note "
+            "before it, correct the bag's name or add the note",
             note_names[note->kind], quoted(hanging, note));
     else
         diag_error(hanging->diags, note->place, code,

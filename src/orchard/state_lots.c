@@ -57,12 +57,14 @@ static void take_use(struct lot_use *use, const struct note *note)
 {
     const struct lot *lot = use->of->lot;
     char day[DAY_TEXT];
-    if (use->discarded_on != DAY_NONE)
+    if (use->discarded_on != DAY_NONE) {
         diag_error(
             use->diags, note->place, "lot-discarded",
             "lot %s is used, and it was discarded on %s, expected a lot that is still there, "
             "correct the lot or the date",
             diag_quote(use->diags, lot->name), day_text(use->discarded_on, day));
+        return; /* that nothing was left is said with it */
+    }
     if (lot->ready_on != DAY_NONE && note->date < lot->ready_on)
         diag_error(use->diags, note->place, "lot-not-ready",
                    "lot %s is used before it is ready on %s, expected a use on or after that day, "
