@@ -7,6 +7,7 @@
 
 #include <errno.h>
 #include <stdarg.h>
+#include <stdlib.h>
 #include <string.h>
 
 void session_say(struct session *session, const char *format, ...)
@@ -153,8 +154,11 @@ static void warn_strangers(struct session *session, const char *folder, size_t c
             continue;
         nearest = text_nearest(names[i], tables, reading_tables);
         diag_warning(&session->diags, (struct place){.file = path_in(session, folder, names[i])},
-                     "unread-table", "this is no table of a programme folder and is not read%s%s",
-                     nearest ? ", did you mean " : "", nearest ? nearest : "");
+                     "unread-table",
+                     "this is no table of a programme folder and is not read, expected only tables "
+                     "there, %s%s",
+                     nearest ? "rename it if it is meant for " : "move it elsewhere",
+                     nearest ? nearest : "");
     }
 }
 
@@ -212,18 +216,37 @@ static enum exit_status read_weather_file(struct session *session, const char *f
     return read_optional(&reading, path, false);
 }
 
+/* HOLM.csv comes before HOLM-2027.csv, which is newer: a point sorts before what follows a name. */
+static int by_stem(const void *a, const void *b)
+{
+    const char *left = *(const char *const *)a, *right = *(const char *const *)b;
+
+    while (*left && *left == *right)
+        left++, right++;
+    if (*left == *right)
+        return 0;
+    if (*left == '.' || *right == '.')
+        return *left == '.' ? -1 : 1;
+    return (unsigned char)*left < (unsigned char)*right ? -1 : 1;
+}
+
 static enum exit_status read_all_weather(struct session *session, const char *folder)
 {
     const char *weather = path_in(session, folder, "weather");
-    const char *const *names;
+    const char *const *names, **sorted;
     size_t count;
 
     if (file_kind_of(weather) == FILE_ABSENT)
         return STATUS_DONE;
     if (!file_list(weather, session->arena, &names, &count))
         return refused(session, weather, errno);
+    sorted = ARENA_ARRAY(session->arena, count, const char *);
+    for (size_t i = 0; i < count; i++)
+        sorted[i] = names[i];
+    if (count > 1)
+        qsort(sorted, count, sizeof *sorted, by_stem);
     for (size_t i = 0; i < count; i++) {
-        enum exit_status status = read_weather_file(session, weather, names[i]);
+        enum exit_status status = read_weather_file(session, weather, sorted[i]);
 
         if (status != STATUS_DONE)
             return status;

@@ -38,12 +38,11 @@ static int order_doubles(const void *left, const void *right)
 
 static void tell_unit(const struct weather_check *check, int year, double bound_c, bool hot)
 {
-    diag_error(
-        check->audit->diags, check->place, "other-unit",
-        "%s of the maxima of %d lie %s %.1f degC, expected those of a place where trees grow, "
-        "the file is most likely %s: rename tmin_%c and tmax_%c to end in _%c",
-        hot ? "half" : "all", year, hot ? "above" : "below", bound_c, hot ? "in degF" : "in degC",
-        hot ? 'c' : 'f', hot ? 'c' : 'f', hot ? 'f' : 'c');
+    diag_error(check->audit->diags, check->place, "other-unit",
+               "%s of %d lies above %.1f degC, expected those of a place where trees grow, "
+               "the file is most likely %s: rename tmin_%c and tmax_%c to end in _%c",
+               hot ? "half of the maxima" : "no maximum", year, bound_c,
+               hot ? "in degF" : "in degC", hot ? 'c' : 'f', hot ? 'c' : 'f', hot ? 'f' : 'c');
 }
 
 /* The days of one calendar year; true when its unit was told. */

@@ -13,6 +13,7 @@ static const struct column threshold_columns[] = {
      .kind = COLUMN_WORD,
      .required = true,
      AT(event),
+     .blank = -1, /* what was no event is not the first of them */
      .words = {EVENTS, event_names}},
     {.name = "species", .kind = COLUMN_NAME, AT(species)},
     {.name = "site", .kind = COLUMN_NAME, AT(site_name)},
