@@ -144,8 +144,7 @@ static enum exit_status run_heat(struct session *session)
     struct sheet sheet;
     enum exit_status status;
 
-    status = kind == FILE_REGULAR || kind == FILE_OTHER ? open_file(session, &record)
-                                                        : open_station(session, &record);
+    status = kind == FILE_FOLDER ? open_station(session, &record) : open_file(session, &record);
     if (status == STATUS_DONE)
         status = choose_rule(session, &rule, &start);
     if (status != STATUS_DONE)

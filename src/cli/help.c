@@ -5,6 +5,7 @@
 
 #define HELP_COLUMNS 80
 #define OPTION_INDENT 22
+#define COMMAND_INDENT 14
 
 const struct command *const commands[] = {
     &command_check,    &command_heat, &command_grafting, &command_flowering, &command_crossing,
@@ -54,8 +55,8 @@ static void write_program(struct text *out)
                   "Commands\n");
     for (const struct command *const *command = commands; *command; command++) {
         text_add(out, "  ");
-        text_add_left(out, 12, (*command)->name);
-        text_add(out, (*command)->summary);
+        text_add_left(out, COMMAND_INDENT - 2, (*command)->name);
+        text_add_wrapped(out, HELP_COLUMNS, COMMAND_INDENT, (*command)->summary);
         text_add(out, "\n");
     }
     text_add(out, "\nOptions of every command\n");

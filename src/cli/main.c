@@ -50,8 +50,8 @@ static bool check_usage(struct session *session, const struct command *command)
     }
     if (session->operand_count < command->operands_least ||
         session->operand_count > command->operands_most) {
-        session_say(session, "expected %s, see conetide %s --help", command->operands,
-                    command->name);
+        session_say(session, "expected %s, found %zu operands, see conetide %s --help",
+                    command->operands, session->operand_count, command->name);
         return false;
     }
     return true;
@@ -66,7 +66,8 @@ static enum exit_status run_command(struct session *session, const struct comman
     session->operands = ARENA_ARRAY(session->arena, (size_t)argc, const char *);
     if (!options_parse(argc, argv, command->options, &session->options, session->operands,
                        &session->operand_count, &fault)) {
-        session_say(session, "%s, see conetide %s --help", fault.bytes, command->name);
+        session_say(session, "%s%s see conetide %s --help", fault.bytes,
+                    fault.bytes[fault.length - 1] == '?' ? "" : ",", command->name);
         return STATUS_USAGE;
     }
     if (session->options.help) {
@@ -90,8 +91,12 @@ static enum exit_status unknown_command(struct session *session, const char *wor
     for (const struct command *const *command = commands; *command; command++)
         names[count++] = (*command)->name;
     nearest = text_nearest(word, count, names);
-    session_say(session, "there is no command '%s'%s%s%s, see conetide --help", word,
-                nearest ? ", did you mean " : "", nearest ? nearest : "", nearest ? "?" : "");
+    if (word[0] == '-')
+        session_say(session, "expected a command before '%s', see conetide --help", word);
+    else
+        session_say(session, "there is no command '%s', %s%s%s", word,
+                    nearest ? "did you mean " : "see conetide --help", nearest ? nearest : "",
+                    nearest ? "?" : "");
     return STATUS_USAGE;
 }
 
@@ -101,8 +106,10 @@ static enum exit_status dispatch(struct session *session, int argc, char **argv)
     const struct command *command;
 
     if (strcmp(word, "--help") == 0 || strcmp(word, "help") == 0) {
-        help_write(argc > 2 ? command_named(argv[2]) : NULL,
-                   argc > 1 ? &session->out : &session->err);
+        command = argc > 2 ? command_named(argv[2]) : NULL;
+        if (argc > 2 && !command)
+            return unknown_command(session, argv[2]);
+        help_write(command, argc > 1 ? &session->out : &session->err);
         return argc > 1 ? STATUS_DONE : STATUS_USAGE;
     }
     if (strcmp(word, "--version") == 0) {

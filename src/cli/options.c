@@ -97,6 +97,18 @@ static size_t gather(const struct option_row *own, const struct option_row **row
     return count;
 }
 
+/* The option that a refused word stands for, or NULL: one that it begins, or is like. */
+static const char *meant(const char *word, size_t count, const char *const *names,
+                         struct arena *arena)
+{
+    size_t length = strcspn(word, "=");
+
+    for (size_t i = 0; i < count; i++)
+        if (length > 1 && strncmp(names[i], word, length) == 0)
+            return names[i];
+    return text_nearest(arena_text(arena, length, word), count, names);
+}
+
 /* The word of argv that getopt_long has just refused, or taken by a prefix. */
 static void tell_unknown(const char *word, size_t count, const struct option_row **rows,
                          struct text *fault)
@@ -107,7 +119,7 @@ static void tell_unknown(const char *word, size_t count, const struct option_row
         names[i] = rows[i]->name;
     while (*word == '-')
         word++;
-    nearest = text_nearest(word, count, names);
+    nearest = meant(word, count, names, fault->arena);
     text_add(fault, "unknown option '");
     text_add_printable(fault, typed);
     text_add(fault, "'");
