@@ -149,7 +149,7 @@ static void stages_of_another_scale_become_ours(void **state)
 static void unknown_keys_are_told_by_their_path(void **state)
 {
     (void)state;
-    expect("{\"assurence\": 0.9, \"Units\": \"si\", \"zzz\": 1, \"season_starts\": {\"nord\": "
+    expect("{\"assurence\": 0.9, \"Units\": \"si\", \"zzz\": 1, \"season_starts\": {\"nort\": "
            "\"07-01\"}, \"clocks\": {\"c\": {\"curve\": \"sine\", \"lowr_c\": 1, \"lower_c\": 1, "
            "\"start\": \"01-01\"}}}",
            "program.json: error: key 'Units' is not known, did you mean 'units'? [unknown-key]\n"
@@ -157,7 +157,7 @@ static void unknown_keys_are_told_by_their_path(void **state)
            "[unknown-key]\n"
            "program.json: error: key 'clocks.c.lowr_c' is not known, did you mean 'lower_c'? "
            "[unknown-key]\n"
-           "program.json: error: key 'season_starts.nord' is not known, did you mean 'north'? "
+           "program.json: error: key 'season_starts.nort' is not known, did you mean 'north'? "
            "[unknown-key]\n"
            "program.json: error: key 'zzz' is not known, expected one of name, schema, "
            "season_starts, units, clocks, members_most, coancestry_warn, coancestry_refuse, "
