@@ -175,7 +175,6 @@ const struct command command_heat = {
              "standard input. Rows out: date, tmin_c, tmax_c, heat_units, heat_sum, in deg C and "
              "degree-days C. Gaps of up to 7 days are filled between their neighbours; after a "
              "longer one the sum is empty until the next start.",
-    .example = "conetide heat --curve sine --cutoff horizontal --lower 10 --upper 30 "
-               "--start 01-01 weather.csv",
+    .example = "conetide heat --lower 10 --upper 30 --start 01-01 weather.csv",
     .run = run_heat,
 };

@@ -62,7 +62,7 @@ static void write_program(struct text *out)
     text_add(out, "\nOptions of every command\n");
     add_options(out, common_options);
     add_statuses(out);
-    text_add(out, "\n`conetide COMMAND --help` tells more. Dates are plans, not promises: look at "
+    text_add(out, "\n`conetide COMMAND --help` tells more. Dates are plans, not promises: look at\n"
                   "the strobili.\n");
 }
 
@@ -72,8 +72,10 @@ void help_write(const struct command *command, struct text *out)
         write_program(out);
         return;
     }
-    text_addf(out, "conetide %s - %s\n\nUsage: conetide %s [OPTIONS] %s\n\n  %s\n\n", command->name,
-              command->summary, command->name, command->operands, command->example);
+    text_addf(out, "conetide %s - ", command->name);
+    text_add_wrapped(out, HELP_COLUMNS, 2, command->summary);
+    text_addf(out, "\n\nUsage: conetide %s [OPTIONS] %s\n\n  %s\n\n", command->name,
+              command->operands, command->example);
     text_add_wrapped(out, HELP_COLUMNS, 0, command->about);
     text_addf(out, "\n\nForms (--format): %s\n", command->formats);
     if (command->options) {
