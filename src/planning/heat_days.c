@@ -5,46 +5,10 @@
 #include "planning/heat_days.h"
 
 #include "conetide/heat.h"
-#include "planning/season_weather.h"
+#include "planning/gaps.h"
 
 #include <assert.h>
 #include <math.h>
-#include <string.h>
-
-/* Copy of a series in which gaps of at most GAP_LINEAR_MOST days between two observed ones lie on
- * the line from one to the other. */
-static double *filled_copy(size_t count, const double *series, struct arena *arena)
-{
-    double *filled = ARENA_ARRAY(arena, count, double);
-    memcpy(filled, series, count * sizeof *filled);
-    for (size_t i = 1; i < count; i++) {
-        if (isfinite(filled[i]) || !isfinite(filled[i - 1]))
-            continue;
-        size_t after = i;
-        while (after < count && !isfinite(series[after]))
-            after++;
-        if (after < count && after - i <= GAP_LINEAR_MOST) {
-            double step = (series[after] - filled[i - 1]) / (double)(after - i + 1);
-            for (size_t k = i; k < after; k++)
-                filled[k] = filled[i - 1] + step * (double)(k - i + 1);
-        }
-        i = after;
-    }
-    return filled;
-}
-
-/* A filled minimum above an observed maximum, or the other way about, yields to what was seen. */
-static void keep_order(const struct record *record, double *tmin_c, double *tmax_c)
-{
-    for (size_t i = 0; i < record->count; i++) {
-        if (!(tmin_c[i] > tmax_c[i]))
-            continue;
-        if (!isfinite(record->tmin_c[i]))
-            tmin_c[i] = tmax_c[i];
-        else if (!isfinite(record->tmax_c[i]))
-            tmax_c[i] = tmin_c[i];
-    }
-}
 
 static bool is_start(struct month_day start, daynum day)
 {
@@ -68,7 +32,7 @@ static void tell_gaps(struct heat_days *days, const struct record *record, size_
     for (size_t i = 0; i < days->count; i++) {
         if (!isfinite(days->tmin_c[i]) || !isfinite(days->tmax_c[i]))
             days->missing_days++;
-        else if (!isfinite(record->tmin_c[first + i]) || !isfinite(record->tmax_c[first + i]))
+        else if (!(record->tmin_c[first + i] <= record->tmax_c[first + i]))
             days->filled_days++;
     }
 }
@@ -87,9 +51,10 @@ struct heat_days heat_days_of(const struct record *record, const struct conetide
         return (struct heat_days){.first_day = from};
 
     size_t count = record->count, first = (size_t)(from - record->first_day);
-    double *tmin_c = filled_copy(count, record->tmin_c, arena);
-    double *tmax_c = filled_copy(count, record->tmax_c, arena);
-    keep_order(record, tmin_c, tmax_c);
+    double *tmin_c = ARENA_ARRAY(arena, count, double);
+    double *tmax_c = ARENA_ARRAY(arena, count, double);
+    gaps_fill(count, (struct extremes){record->tmin_c, record->tmax_c},
+              (struct extremes){tmin_c, tmax_c});
 
     struct heat_days days = {.first_day = record->first_day, .count = count};
     days.heat_units = ARENA_ARRAY(arena, count, double);

@@ -1,5 +1,7 @@
 #include "writing/pages.h"
 
+#include "planning/gaps.h"
+
 enum { DATE, TMIN, TMAX, UNITS, SUM, COLUMNS };
 static const struct sheet_column columns[COLUMNS] = {
     [DATE] = {"date", NULL, CELL_DAY, 0, COLUMN_EVERYWHERE},
