@@ -146,10 +146,18 @@ static bool check_bytes(struct rows *rows, const struct cell *cell)
     return false;
 }
 
-/* What a writer puts before a formula sign comes off again. */
+/*
+ * What a writer puts before a formula sign comes off again.  Text of one's own that begins with
+ * apostrophes and such a sign gets one more when written, so one comes off in either case and
+ * writing and reading is the identity.
+ */
 static void take_apostrophe(struct cell *cell)
 {
-    if (cell->text[0] == '\'' && cell->length > 1 && memchr("=+-@\t", cell->text[1], 5) != NULL) {
+    size_t signs = 0;
+
+    while (signs < cell->length && cell->text[signs] == '\'')
+        signs++;
+    if (signs > 0 && signs < cell->length && memchr("=+-@\t", cell->text[signs], 5) != NULL) {
         cell->text++;
         cell->length--;
     }
