@@ -399,6 +399,32 @@ static void unbagging_waits_for_both_strobili_and_pollen(void **state)
                 1e-12);
 }
 
+/* What a past year lacks in October matters to a clock that runs by then. */
+static void a_gap_before_all_sums_does_not_cost_a_year(void **state)
+{
+    for (int early = 0; early < 2; early++) {
+        struct fixture *fixture;
+        struct record *record;
+        const struct season_weather *weather;
+        size_t gap;
+
+        fixture_teardown(state);
+        fixture_setup(state);
+        fixture = *state;
+        add_weather_sites(fixture);
+        record = add_seasons(fixture, "NORD", fixture_north, 2008, 2026, by_turns_c);
+        gap = (size_t)(fixture_day("2020-10-02") - record->first_day);
+        for (size_t i = gap; i < gap + 11; i++)
+            record->tmax_c[i] = NAN;
+        fixture->orchard.program.clock_count--; /* without the southern one of July */
+        if (early == 1)
+            add_clock(fixture, "early", (struct month_day){10, 1});
+        weather = dates_weather(dates_on(fixture, "2026-10-01"), nord(fixture), 2027);
+        assert_int_equal(weather->members, early == 1 ? 18 : 19);
+        assert_int_equal(weather->left_out_count, early);
+    }
+}
+
 static void the_usual_sum_is_that_of_past_years(void **state)
 {
     struct fixture *fixture = *state;
@@ -481,6 +507,7 @@ int main(void)
         FIXTURE_TEST(few_members_are_marked),
         FIXTURE_TEST(weather_after_the_day_changes_nothing),
         FIXTURE_TEST(unbagging_waits_for_both_strobili_and_pollen),
+        FIXTURE_TEST(a_gap_before_all_sums_does_not_cost_a_year),
         FIXTURE_TEST(the_usual_sum_is_that_of_past_years),
         FIXTURE_TEST(past_years_alone_forget_what_is_known),
         FIXTURE_TEST(interstocks_have_rows_of_their_clone),

@@ -21,6 +21,37 @@ static uint64_t season_word(struct season_rule rule, int season)
            (uint64_t)(unsigned)rule.starts.day << 1 | (uint64_t)rule.northern;
 }
 
+/* The clocks that ship start on days of the northern year, as calendar dates of the base site do.
+ */
+struct month_day season_heat_clock_start(const struct clock *clock, struct season_rule rule)
+{
+    bool shipped = clock->place.file == NULL;
+
+    return shipped && !rule.northern ? other_hemisphere(clock->start) : clock->start;
+}
+
+/* The first and the last start of all clocks, in the order of the season's days. */
+static void take_starts(const struct program *program, struct season_asked *asked)
+{
+    daynum season_start = day_season_start(asked->rule, asked->season);
+    daynum first = DAY_NEVER, last = season_start;
+
+    asked->first_start = asked->last_start = asked->rule.starts;
+    for (size_t i = 0; i < program->clock_count; i++) {
+        struct month_day start = season_heat_clock_start(&program->clocks[i], asked->rule);
+        daynum day = day_on_or_after(start, season_start);
+
+        if (day < first) {
+            first = day;
+            asked->first_start = start;
+        }
+        if (day >= last) {
+            last = day;
+            asked->last_start = start;
+        }
+    }
+}
+
 const struct season_weather *season_heat_weather(struct season_heat *heat, const struct site *site,
                                                  int season)
 {
@@ -30,22 +61,19 @@ const struct season_weather *season_heat_weather(struct season_heat *heat, const
 
     if (*found == NULL) {
         struct season_weather *weather = ARENA_NEW(heat->arena, struct season_weather);
-        int most = heat->orchard->program.members_most;
+        const struct program *program = &heat->orchard->program;
+        struct season_asked asked = {
+            .record = site->record,
+            .rule = rule,
+            .season = season,
+            .as_of = heat->orchard->as_of,
+            .members_most = program->members_most > 0 ? (size_t)program->members_most : 0};
 
-        *weather = season_weather_of(site->record, rule, season, heat->orchard->as_of,
-                                     most > 0 ? (size_t)most : 0, heat->arena);
+        take_starts(program, &asked);
+        *weather = season_weather_of(&asked, heat->arena);
         *found = weather;
     }
     return *found;
-}
-
-/* The clocks that ship start on days of the northern year, as calendar dates of the base site do.
- */
-struct month_day season_heat_clock_start(const struct clock *clock, struct season_rule rule)
-{
-    bool shipped = clock->place.file == NULL;
-
-    return shipped && !rule.northern ? other_hemisphere(clock->start) : clock->start;
 }
 
 /* Known days laid over each member: a longer gap among them is lent by the member itself. */

@@ -1,104 +1,41 @@
 /*
  * season_weather.c - one season's weather: what is known, and past years on the same days.
  *
- * A day counts as observed only when both extremes are there and the right way round; gaps are
- * filled for both together, so that a filled day cannot be reversed either.
+ * Minimum and maximum are filled each for itself, so that a day of which one was seen keeps it.
  */
 #include "planning/season_weather.h"
+
+#include "planning/season_stretch.h"
 
 #include <assert.h>
 #include <math.h>
 
-/* Days of a record around one season, with what a gap across its edges needs on either side. */
-struct stretch {
-    size_t days;         /* in the season */
-    double *tmin, *tmax; /* [GAP_LINEAR_MOST + days + GAP_LINEAR_MOST]; NaN: not observed */
-};
-
-enum { DAYS_MOST = 366, STRETCH_MOST = DAYS_MOST + 2 * GAP_LINEAR_MOST };
-
-static bool is_observed(const struct record *record, size_t index)
+static bool is_unknown(const struct stretch *stretch, size_t i)
 {
-    return record->tmin_c[index] <= record->tmax_c[index]; /* false for NaN */
+    return isnan(stretch->filled.tmin_c[i]) && isnan(stretch->filled.tmax_c[i]);
 }
 
-static void read_stretch(const struct record *record, daynum first_day, daynum as_of,
-                         struct stretch *stretch)
+static bool is_seen_whole(const struct stretch *stretch, size_t i)
 {
-    int64_t offset = (int64_t)first_day - GAP_LINEAR_MOST - record->first_day;
-    int64_t end = (int64_t)as_of - record->first_day + 1;
-
-    if (end > (int64_t)record->count)
-        end = (int64_t)record->count;
-    for (size_t i = 0; i < stretch->days + 2 * GAP_LINEAR_MOST; i++) {
-        int64_t index = offset + (int64_t)i;
-        bool observed = index >= 0 && index < end && is_observed(record, (size_t)index);
-
-        stretch->tmin[i] = observed ? record->tmin_c[index] : (double)NAN;
-        stretch->tmax[i] = observed ? record->tmax_c[index] : (double)NAN;
-    }
+    return stretch->seen.tmin_c[i] <= stretch->seen.tmax_c[i];
 }
 
-static void fill_gap(double *values, size_t before, size_t after)
-{
-    double step = (values[after] - values[before]) / (double)(after - before);
-
-    for (size_t i = before + 1; i < after; i++)
-        values[i] = values[before] + step * (double)(i - before);
-}
-
-/* Linear over every gap of at most GAP_LINEAR_MOST days that has observed days on both sides. */
-static void fill_short_gaps(struct stretch *stretch)
-{
-    size_t n = stretch->days + 2 * GAP_LINEAR_MOST, before = n;
-
-    for (size_t i = 0; i < n; i++) {
-        if (isnan(stretch->tmin[i]))
-            continue;
-        if (before < i && i - before - 1 <= GAP_LINEAR_MOST) {
-            fill_gap(stretch->tmin, before, i);
-            fill_gap(stretch->tmax, before, i);
-        }
-        before = i;
-    }
-}
-
-/* Missing among the first `days` of the season. */
-static size_t missing_days(const struct stretch *stretch, size_t days)
-{
-    size_t missing = 0;
-
-    for (size_t i = 0; i < days; i++)
-        missing += isnan(stretch->tmin[GAP_LINEAR_MOST + i]) != 0;
-    return missing;
-}
-
-static size_t observed_until(const struct stretch *stretch)
-{
-    size_t known = stretch->days;
-
-    while (known > 0 && isnan(stretch->tmin[GAP_LINEAR_MOST + known - 1]))
-        known--;
-    return known;
-}
-
-static void take_known(const struct record *record, daynum as_of, struct stretch *stretch,
+static void take_known(const struct known_record *known, struct stretch *stretch,
                        struct season_weather *weather, struct arena *arena)
 {
-    size_t missing;
-
-    stretch->days = weather->days;
-    read_stretch(record, weather->first_day, as_of, stretch);
-    weather->known = observed_until(stretch);
-    missing = missing_days(stretch, weather->known);
-    fill_short_gaps(stretch);
-    weather->lent_days = missing_days(stretch, weather->known);
-    weather->filled_days = missing - weather->lent_days;
+    stretch_read(stretch, known, weather->first_day, weather->days);
+    weather->known = weather->days;
+    while (weather->known > 0 && is_unknown(stretch, weather->known - 1))
+        weather->known--;
     weather->known_tmin_c = ARENA_ARRAY(arena, weather->known, double);
     weather->known_tmax_c = ARENA_ARRAY(arena, weather->known, double);
     for (size_t i = 0; i < weather->known; i++) {
-        weather->known_tmin_c[i] = stretch->tmin[GAP_LINEAR_MOST + i];
-        weather->known_tmax_c[i] = stretch->tmax[GAP_LINEAR_MOST + i];
+        weather->known_tmin_c[i] = stretch->filled.tmin_c[i];
+        weather->known_tmax_c[i] = stretch->filled.tmax_c[i];
+        if (stretch_is_missing(stretch, i))
+            weather->lent_days++;
+        else if (!is_seen_whole(stretch, i))
+            weather->filled_days++;
     }
 }
 
@@ -117,81 +54,171 @@ static size_t source_day(const struct season_weather *weather, size_t i, int fro
 
 static void add_member(const struct stretch *stretch, int from, struct season_weather *weather)
 {
-    size_t offset = weather->members * weather->days;
+    size_t member = weather->members++, offset = member * weather->days;
 
-    weather->member_season[weather->members++] = from;
+    weather->member_season[member] = from;
+    weather->member_mean_days[member] = 0;
     for (size_t i = 0; i < weather->days; i++) {
-        size_t source = GAP_LINEAR_MOST + source_day(weather, i, from, stretch->days);
+        size_t day = source_day(weather, i, from, stretch->days);
 
-        weather->member_tmin_c[offset + i] = stretch->tmin[source];
-        weather->member_tmax_c[offset + i] = stretch->tmax[source];
+        weather->member_tmin_c[offset + i] = stretch->filled.tmin_c[day];
+        weather->member_tmax_c[offset + i] = stretch->filled.tmax_c[day];
+        weather->member_mean_days[member] += stretch_is_missing(stretch, day);
     }
 }
 
-static void take_members(const struct record *record, daynum as_of, size_t most,
+struct limits {
+    int gap_most, missing_most;
+};
+
+/* Whether the past season read lacks too much to be a member, and what. */
+static bool is_left_out(const struct stretch *stretch, const struct season_asked *asked,
+                        struct limits limits, struct left_out_year *year)
+{
+    daynum first = stretch->first_day, from = day_on_or_after(asked->first_start, first),
+           end = day_on_or_after(asked->last_start, first) + COUNTED_DAYS;
+    struct gaps_found found = stretch_gaps(stretch, (size_t)(from - first), (size_t)(end - first));
+
+    if (!stretch->covered) {
+        year->reason = LEFT_OUT_RECORD;
+        year->missing_days = found.all;
+    } else if (found.longest > limits.gap_most) {
+        year->reason = LEFT_OUT_GAP;
+        year->missing_days = found.longest;
+    } else {
+        year->reason = found.counted > found.counted_longest ? LEFT_OUT_GAPS : LEFT_OUT_GAP;
+        year->missing_days = found.counted;
+        return found.counted > limits.missing_most;
+    }
+    return true;
+}
+
+static void take_members(const struct season_asked *asked, struct limits limits,
                          struct stretch *stretch, struct season_weather *weather)
 {
-    for (int from = weather->season - 1; weather->members < most; from--) {
-        daynum start = day_season_start(weather->rule, from);
-        size_t missing;
+    struct known_record known = known_record_of(asked->record, asked->as_of);
+
+    weather->members = weather->left_out_count = 0;
+    for (int from = asked->season - 1; weather->members < asked->members_most; from--) {
+        struct left_out_year year = {.season = from};
+        daynum start = day_season_start(asked->rule, from), end;
 
         if (start == DAY_NONE)
             return;
-        stretch->days = (size_t)day_season_length(weather->rule, from);
-        if (start + (daynum)stretch->days <= record->first_day)
+        end = start + (daynum)day_season_length(asked->rule, from);
+        if (end <= asked->record->first_day)
             return;
-        if (start + (daynum)stretch->days - 1 > as_of)
+        if (end - 1 > asked->as_of)
             continue;
-        read_stretch(record, start, as_of, stretch);
-        missing = missing_days(stretch, stretch->days);
-        fill_short_gaps(stretch);
-        if (missing > MISSING_MOST || missing_days(stretch, stretch->days) > 0)
-            weather->left_out[weather->left_out_count++] =
-                (struct left_out_year){from, (int)missing};
+        stretch_read(stretch, &known, start, (size_t)(end - start));
+        if (is_left_out(stretch, asked, limits, &year))
+            weather->left_out[weather->left_out_count++] = year;
         else
             add_member(stretch, from, weather);
     }
 }
 
-struct season_weather season_weather_of(const struct record *record, struct season_rule rule,
-                                        int season, daynum as_of, size_t most, struct arena *arena)
+static size_t whole_members(const struct season_weather *weather)
 {
-    struct season_weather weather = {.season = season, .rule = rule};
+    size_t whole = 0;
+
+    for (size_t m = 0; m < weather->members; m++)
+        whole += weather->member_mean_days[m] == 0;
+    return whole;
+}
+
+/* Mean over the whole members, of one extreme on day i. */
+static double mean_of_whole(const struct season_weather *weather, const double *series, size_t i)
+{
+    double total = 0;
+
+    for (size_t m = 0; m < weather->members; m++) {
+        if (weather->member_mean_days[m] == 0)
+            total += series[m * weather->days + i];
+    }
+    return total / (double)whole_members(weather);
+}
+
+/* Days of longer gaps become the usual ones; an extreme that was seen stays, and the mean yields.
+ */
+static void fill_with_means(struct season_weather *weather, size_t member)
+{
+    double *tmin_c = weather->member_tmin_c + member * weather->days;
+    double *tmax_c = weather->member_tmax_c + member * weather->days;
+
+    for (size_t i = 0; i < weather->days; i++) {
+        bool minimum_missing = isnan(tmin_c[i]), maximum_missing = isnan(tmax_c[i]);
+
+        if (minimum_missing)
+            tmin_c[i] = mean_of_whole(weather, weather->member_tmin_c, i);
+        if (maximum_missing)
+            tmax_c[i] = mean_of_whole(weather, weather->member_tmax_c, i);
+        if (minimum_missing && tmin_c[i] > tmax_c[i])
+            tmin_c[i] = tmax_c[i];
+        if (maximum_missing && tmin_c[i] > tmax_c[i])
+            tmax_c[i] = tmin_c[i];
+    }
+}
+
+/* Room for all the seasons that the record may hold before the one asked. */
+static void make_room(const struct season_asked *asked, struct season_weather *weather,
+                      struct arena *arena)
+{
+    int first = day_season(asked->rule, asked->record->first_day);
+    size_t seasons = asked->season > first ? (size_t)(asked->season - first) : 0;
+    size_t most = asked->members_most < seasons ? asked->members_most : seasons;
+
+    weather->left_out = ARENA_ARRAY(arena, seasons, struct left_out_year);
+    weather->member_season = ARENA_ARRAY(arena, most, int);
+    weather->member_mean_days = ARENA_ARRAY(arena, most, int);
+    weather->member_tmin_c = ARENA_ARRAY(arena, most * weather->days, double);
+    weather->member_tmax_c = ARENA_ARRAY(arena, most * weather->days, double);
+}
+
+struct season_weather season_weather_of(const struct season_asked *asked, struct arena *arena)
+{
+    static const struct limits usual = {GAP_MEAN_MOST, MISSING_MOST}, none = {0, 0};
+    struct season_weather weather = {.season = asked->season, .rule = asked->rule};
+    struct known_record known;
     struct stretch stretch;
-    size_t seasons;
 
-    weather.first_day = day_season_start(rule, season);
+    weather.first_day = day_season_start(asked->rule, asked->season);
     assert(weather.first_day != DAY_NONE);
-    weather.days = (size_t)day_season_length(rule, season);
-    if (record == NULL || record->count == 0)
+    weather.days = (size_t)day_season_length(asked->rule, asked->season);
+    if (asked->record == NULL || asked->record->count == 0)
         return weather;
-    stretch.tmin = ARENA_ARRAY(arena, STRETCH_MOST, double);
-    stretch.tmax = ARENA_ARRAY(arena, STRETCH_MOST, double);
-    take_known(record, as_of, &stretch, &weather, arena);
-
-    seasons = season > day_season(rule, record->first_day)
-                  ? (size_t)(season - day_season(rule, record->first_day))
-                  : 0;
-    weather.left_out = ARENA_ARRAY(arena, seasons, struct left_out_year);
-    if (most > seasons)
-        most = seasons;
-    weather.member_season = ARENA_ARRAY(arena, most, int);
-    weather.member_tmin_c = ARENA_ARRAY(arena, most * weather.days, double);
-    weather.member_tmax_c = ARENA_ARRAY(arena, most * weather.days, double);
-    take_members(record, as_of, most, &stretch, &weather);
+    known = known_record_of(asked->record, asked->as_of);
+    stretch = stretch_new(arena);
+    take_known(&known, &stretch, &weather, arena);
+    make_room(asked, &weather, arena);
+    take_members(asked, usual, &stretch, &weather);
+    if (whole_members(&weather) == 0) /* nothing to take means of */
+        take_members(asked, none, &stretch, &weather);
+    for (size_t m = 0; m < weather.members; m++) {
+        if (weather.member_mean_days[m] > 0)
+            fill_with_means(&weather, m);
+    }
     return weather;
 }
 
 double season_weather_tmin_c(const struct season_weather *weather, size_t member, size_t i)
 {
-    if (i < weather->known && !isnan(weather->known_tmin_c[i]))
+    double lent = weather->member_tmin_c[member * weather->days + i];
+
+    if (i >= weather->known)
+        return lent;
+    if (!isnan(weather->known_tmin_c[i]))
         return weather->known_tmin_c[i];
-    return weather->member_tmin_c[member * weather->days + i];
+    return fmin(lent, weather->known_tmax_c[i]); /* a NaN is passed over */
 }
 
 double season_weather_tmax_c(const struct season_weather *weather, size_t member, size_t i)
 {
-    if (i < weather->known && !isnan(weather->known_tmax_c[i]))
+    double lent = weather->member_tmax_c[member * weather->days + i];
+
+    if (i >= weather->known)
+        return lent;
+    if (!isnan(weather->known_tmax_c[i]))
         return weather->known_tmax_c[i];
-    return weather->member_tmax_c[member * weather->days + i];
+    return fmax(lent, weather->known_tmin_c[i]);
 }

@@ -8,19 +8,33 @@
 #include "base/arena.h"
 #include "base/day.h"
 #include "orchard/orchard.h"
+#include "planning/gaps.h"
 
 #include <stddef.h>
 
 #define MEMBERS_LEAST 10  /* with fewer no heat-sum date is given (own choice; WMO uses 30) */
 #define MEMBERS_MARKED 15 /* with fewer the date is marked */
-#define GAP_LINEAR_MOST 7 /* days; facts/degreedays.md 5.6 compares fills by gap length */
-#define MISSING_MOST                                                                               \
-    10 /* days in a season; with more the year is left out, and so it is when a                    \
-          gap in it is longer than GAP_LINEAR_MOST or reaches past the record */
+
+/*
+ * Days of past years that not even a line gives become the usual ones, if their gap is no longer
+ * than GAP_MEAN_MOST days (own choice) and no more than MISSING_MOST of them lie within
+ * COUNTED_DAYS of the day from which heat is summed (facts/degreedays.md 5.6: at most 10 between
+ * start and event; that the event comes within four months is an own choice).
+ */
+#define GAP_MEAN_MOST 31
+#define MISSING_MOST 10
+#define COUNTED_DAYS 120
+
+enum left_out_reason {
+    LEFT_OUT_GAP,   /* one gap too long */
+    LEFT_OUT_GAPS,  /* several that are too much together */
+    LEFT_OUT_RECORD /* the record does not cover the season */
+};
 
 struct left_out_year {
     int season;
-    int missing_days; /* before filling */
+    enum left_out_reason reason;
+    int missing_days; /* of the gap; of the gaps; not covered or missing in the whole season */
 };
 
 struct season_weather {
@@ -28,28 +42,39 @@ struct season_weather {
     struct season_rule rule;
     daynum first_day;
     size_t days;  /* in the season */
-    size_t known; /* days from the first on that are observed up to the as-of day */
-    double *known_tmin_c, *known_tmax_c; /* [known], short gaps filled; NaN: a longer gap, for which
-                                            each member lends its own day */
-    size_t filled_days;                  /* how many known days were filled linearly */
-    size_t lent_days;                    /* how many of the known days members lend */
+    size_t known; /* days from the first to the last of which something is known on the as-of day */
+    double *known_tmin_c, *known_tmax_c; /* [known], short gaps filled; NaN: not known, so that each
+                                            member lends its own */
+    size_t filled_days;                  /* known days with an extreme on a line, none lent */
+    size_t lent_days;                    /* known days with an extreme that members lend */
     size_t members;
     int *member_season;                    /* [members], newest first */
+    int *member_mean_days;                 /* [members] days with an extreme that is the mean of the
+                                              members without such days */
     double *member_tmin_c, *member_tmax_c; /* [members * days] */
     struct left_out_year *left_out;
     size_t left_out_count;
 };
 
-/*
- * The newest `most` complete seasons before `season` that end by as_of are members, mapped by
- * day_map_season.  Days after as_of are not looked at.  A record may be NULL: no members.
- * The season must lie in years 0001 to 9999.
- */
-struct season_weather season_weather_of(const struct record *record, struct season_rule rule,
-                                        int season, daynum as_of, size_t most, struct arena *arena);
+struct season_asked {
+    const struct record *record; /* NULL: no members */
+    struct season_rule rule;
+    int season; /* must lie in years 0001 to 9999 */
+    daynum as_of;
+    size_t members_most;
+    struct month_day first_start, last_start; /* of heat sums, in the order of the season's days */
+};
 
-/* The extremes of day i (0 on the season's first) as member `member` has them: the known day, or
- * its own where nothing is known. */
+/*
+ * The newest `members_most` seasons before `season` that end by as_of and lack no more than what is
+ * said above are members, mapped by day_map_season.  Days after as_of are not looked at.
+ */
+struct season_weather season_weather_of(const struct season_asked *asked, struct arena *arena);
+
+/* The extremes of day i (0 on the season's first) as member `member` has them: what is known, or
+ * its own where it is not; of the two, what is lent yields when the minimum would lie above the
+ * maximum.
+ */
 double season_weather_tmin_c(const struct season_weather *weather, size_t member, size_t i);
 double season_weather_tmax_c(const struct season_weather *weather, size_t member, size_t i);
 

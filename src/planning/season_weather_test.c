@@ -16,6 +16,16 @@ static struct record *add_numbered(struct fixture *fixture, const char *first, c
     return record;
 }
 
+/* Heat is summed from 1 January. */
+static struct season_weather weather_of(struct fixture *fixture, const struct record *record,
+                                        struct season_rule rule, int season, daynum as_of,
+                                        size_t members_most)
+{
+    struct season_asked asked = {record, rule, season, as_of, members_most, {1, 1}, {1, 1}};
+
+    return season_weather_of(&asked, &fixture->arena);
+}
+
 static void lose(struct record *record, const char *first, size_t days)
 {
     size_t from = (size_t)(fixture_day(first) - record->first_day);
@@ -27,8 +37,8 @@ static void lose(struct record *record, const char *first, size_t days)
 static void without_a_record_there_are_no_members(void **state)
 {
     struct fixture *fixture = *state;
-    struct season_weather weather = season_weather_of(
-        NULL, fixture_north, 2028, fixture_day("2027-12-01"), 30, &fixture->arena);
+    struct season_weather weather =
+        weather_of(fixture, NULL, fixture_north, 2028, fixture_day("2027-12-01"), 30);
 
     assert_int_equal(weather.members, 0);
     assert_int_equal(weather.known, 0);
@@ -41,8 +51,8 @@ static void members_are_the_newest_whole_seasons_before(void **state)
 {
     struct fixture *fixture = *state;
     struct record *record = add_numbered(fixture, "2010-03-01", "2027-02-10");
-    struct season_weather weather = season_weather_of(
-        record, fixture_north, 2027, fixture_day("2027-02-10"), 12, &fixture->arena);
+    struct season_weather weather =
+        weather_of(fixture, record, fixture_north, 2027, fixture_day("2027-02-10"), 12);
 
     assert_int_equal(weather.members, 12);
     for (size_t m = 0; m < weather.members; m++)
@@ -50,14 +60,14 @@ static void members_are_the_newest_whole_seasons_before(void **state)
     assert_int_equal(weather.left_out_count, 0);
 
     /* Two seasons on, the one that has not ended is no member, nor is it left out. */
-    weather = season_weather_of(record, fixture_north, 2028, fixture_day("2027-02-10"), 30,
-                                &fixture->arena);
+    weather = weather_of(fixture, record, fixture_north, 2028, fixture_day("2027-02-10"), 30);
     assert_int_equal(weather.members, 16);
     assert_int_equal(weather.member_season[0], 2026);
     assert_int_equal(weather.member_season[15], 2011);
     assert_int_equal(weather.known, 0);
     assert_int_equal(weather.left_out_count, 1); /* 2010 lacks its summer and autumn */
     assert_int_equal(weather.left_out[0].season, 2010);
+    assert_int_equal(weather.left_out[0].reason, LEFT_OUT_RECORD);
     assert_int_equal(weather.left_out[0].missing_days, 243);
 }
 
@@ -66,14 +76,10 @@ static void a_season_that_ends_on_the_day_is_whole(void **state)
     struct fixture *fixture = *state;
     struct record *record = add_numbered(fixture, "2020-07-01", "2026-06-30");
 
-    assert_int_equal(season_weather_of(record, fixture_north, 2027, fixture_day("2026-06-30"), 30,
-                                       &fixture->arena)
-                         .members,
-                     6);
-    assert_int_equal(season_weather_of(record, fixture_north, 2027, fixture_day("2026-06-29"), 30,
-                                       &fixture->arena)
-                         .members,
-                     5);
+    assert_int_equal(
+        weather_of(fixture, record, fixture_north, 2027, fixture_day("2026-06-30"), 30).members, 6);
+    assert_int_equal(
+        weather_of(fixture, record, fixture_north, 2027, fixture_day("2026-06-29"), 30).members, 5);
 }
 
 /* Leap into common, common into leap, on both hemispheres: calendar day for calendar day. */
@@ -85,8 +91,8 @@ static void members_lie_on_the_same_calendar_days(void **state)
 
     for (size_t r = 0; r < COUNT(rules); r++) {
         for (int season = 2026; season <= 2028; season++) {
-            struct season_weather weather = season_weather_of(
-                record, rules[r], season, day_season_start(rules[r], season), 30, &fixture->arena);
+            struct season_weather weather = weather_of(fixture, record, rules[r], season,
+                                                       day_season_start(rules[r], season), 30);
 
             assert_true(weather.members >= 8);
             for (size_t m = 0; m < weather.members; m++) {
@@ -115,7 +121,7 @@ static void a_season_that_starts_on_29_february_is_laid_within_itself(void **sta
 
     for (int season = 2023; season <= 2026; season++) {
         struct season_weather weather =
-            season_weather_of(record, rule, season, fixture_day("2028-12-31"), 6, &fixture->arena);
+            weather_of(fixture, record, rule, season, fixture_day("2028-12-31"), 6);
 
         for (size_t m = 0; m < weather.members; m++) {
             for (size_t i = 0; i < weather.days; i++)
@@ -140,8 +146,7 @@ static void short_gaps_are_filled_in_a_line_and_longer_ones_lent(void **state)
     record->tmin_c[fixture_day("2026-12-24") - record->first_day] = NAN;
     record->tmax_c[fixture_day("2026-12-25") - record->first_day] = NAN;
     record->tmin_c[fixture_day("2026-12-30") - record->first_day] += 1; /* minimum above maximum */
-    weather = season_weather_of(record, fixture_north, 2027, fixture_day("2027-02-10"), 30,
-                                &fixture->arena);
+    weather = weather_of(fixture, record, fixture_north, 2027, fixture_day("2027-02-10"), 30);
 
     assert_int_equal(weather.known, fixture_day("2027-02-09") - weather.first_day);
     assert_int_equal(weather.filled_days, 4 + 7 + 3);
@@ -164,37 +169,139 @@ static void short_gaps_are_filled_in_a_line_and_longer_ones_lent(void **state)
                 weather.member_tmax_c[weather.days + weather.known], 0);
 }
 
-static void years_with_too_much_missing_are_left_out_by_name(void **state)
+/* What was seen of a day stays; the rest lies on a line, and yields where it would be reversed. */
+static void a_day_seen_by_half_keeps_what_was_seen(void **state)
 {
     struct fixture *fixture = *state;
-    struct record *record = add_numbered(fixture, "2009-07-01", "2026-06-30");
+    struct record *record = add_numbered(fixture, "2014-07-01", "2027-02-10");
+    struct season_weather weather;
+    size_t half = (size_t)(fixture_day("2026-12-24") - record->first_day);
+    size_t day = (size_t)(fixture_day("2026-12-24") - day_season_start(fixture_north, 2027));
+
+    record->tmin_c[half] = NAN;
+    record->tmax_c[half] += 5;
+    record->tmin_c[half + 10] = NAN;
+    record->tmax_c[half + 10] -= 5;
+    record->tmin_c[half + 20] += 5;
+    record->tmax_c[half + 20] = NAN;
+    record->tmin_c[record->count - 1] -= 3; /* the maximum of the last day is still to come */
+    record->tmax_c[record->count - 1] = NAN;
+    weather = weather_of(fixture, record, fixture_north, 2027, fixture_day("2027-02-10"), 30);
+    assert_int_equal(weather.filled_days, 3);
+    assert_near(weather.known_tmin_c[day], record->tmin_c[half - 1] + 1, 1e-9);
+    assert_near(weather.known_tmax_c[day], record->tmax_c[half], 0);
+    assert_near(weather.known_tmin_c[day + 10], record->tmax_c[half + 10], 0);
+    assert_near(weather.known_tmax_c[day + 20], record->tmin_c[half + 20], 0);
+    assert_day(weather.first_day + (daynum)weather.known - 1, "2027-02-10");
+    assert_int_equal(weather.lent_days, 1);
+    for (size_t m = 0; m < weather.members; m++) {
+        size_t last = weather.known - 1;
+
+        /* Of earlier years, whose numbers are smaller: never above what is known. */
+        assert_near(season_weather_tmin_c(&weather, m, last), record->tmin_c[record->count - 1], 0);
+        assert_near(season_weather_tmax_c(&weather, m, last), record->tmin_c[record->count - 1], 0);
+    }
+}
+
+static void lose_every_other(struct record *record, const char *first, int times)
+{
+    char text[DAY_TEXT];
+
+    for (int i = 0; i < times; i++)
+        lose(record, day_text(fixture_day(first) + 2 * i, text), 1);
+}
+
+static void years_with_too_much_missing_are_left_out_and_why(void **state)
+{
+    static const struct left_out_year left_out[] = {{2026, LEFT_OUT_GAPS, 16},
+                                                    {2023, LEFT_OUT_GAP, 11},
+                                                    {2022, LEFT_OUT_GAP, 32},
+                                                    {2009, LEFT_OUT_RECORD, 1}};
+    struct fixture *fixture = *state;
+    struct record *record = add_numbered(fixture, "2008-07-02", "2026-06-30");
     struct season_weather weather;
 
-    for (int day = 1; day <= 20; day += 2) { /* ten days, each alone: kept */
-        char text[DAY_TEXT];
+    lose_every_other(record, "2020-10-01", 60); /* each on a line */
+    lose(record, "2020-06-15", 30);             /* half on either side of 1 July */
+    lose(record, "2018-09-15", 31);             /* long before heat is summed */
+    lose(record, "2019-01-10", 10);
+    lose(record, "2018-05-01", 11); /* four months after 1 January */
+    lose(record, "2021-09-15", 32);
+    lose(record, "2023-01-10", 11);
+    lose(record, "2026-01-10", 8);
+    lose(record, "2026-03-10", 8);
+    lose(record, "2016-12-22", 20); /* ten days of it count */
+    weather = weather_of(fixture, record, fixture_north, 2027, fixture_day("2026-12-01"), 30);
+    assert_int_equal(weather.members, 14);
+    for (size_t m = 0; m < weather.members; m++) {
+        int season = weather.member_season[m];
+        int days = season == 2017   ? 20
+                   : season == 2018 ? 11
+                   : season == 2019 ? 31 + 10
+                   : season == 2020 ? 16
+                   : season == 2021 ? 14
+                                    : 0;
 
-        lose(record, day_text(fixture_day("2019-10-01") + day, text), 1);
+        assert_int_equal(weather.member_mean_days[m], days);
     }
-    for (int day = 1; day <= 22; day += 2) { /* eleven: left out */
-        char text[DAY_TEXT];
-
-        lose(record, day_text(fixture_day("2020-10-01") + day, text), 1);
+    assert_int_equal(weather.left_out_count, COUNT(left_out));
+    for (size_t i = 0; i < COUNT(left_out); i++) {
+        assert_int_equal(weather.left_out[i].season, left_out[i].season);
+        assert_int_equal(weather.left_out[i].reason, left_out[i].reason);
+        assert_int_equal(weather.left_out[i].missing_days, left_out[i].missing_days);
     }
-    lose(record, "2022-01-10", 7); /* kept */
-    lose(record, "2023-01-10", 8); /* too long to fill: left out */
-    weather = season_weather_of(record, fixture_north, 2027, fixture_day("2026-12-01"), 30,
-                                &fixture->arena);
+    for (size_t i = 0; i < weather.members * weather.days; i++)
+        assert_true(weather.member_tmin_c[i] <= weather.member_tmax_c[i]);
+}
 
-    assert_int_equal(weather.members, 15);
+/* The mean of the years that lack nothing, in each extreme; what was seen in the gap stays. */
+static void longer_gaps_of_past_years_take_the_mean_of_the_others(void **state)
+{
+    struct fixture *fixture = *state;
+    struct record *record = add_numbered(fixture, "2020-07-01", "2026-06-30");
+    size_t warm = (size_t)(fixture_day("2025-01-10") - record->first_day);
+    size_t cold = (size_t)(fixture_day("2023-01-10") - record->first_day);
+    size_t day = (size_t)(fixture_day("2023-01-10") - day_season_start(fixture_north, 2023));
+    struct season_weather weather;
+
+    lose(record, "2023-01-10", 10);
+    record->tmax_c[cold + 8] = 19000; /* below the mean of the minima */
+    lose(record, "2025-01-10", 9);
+    record->tmin_c[warm + 8] = 30000; /* above the mean of the maxima */
+    weather = weather_of(fixture, record, fixture_north, 2027, fixture_day("2026-12-01"), 30);
+    assert_int_equal(weather.members, 6);
+    assert_int_equal(weather.left_out_count, 0);
+    for (size_t m = 0; m < 6; m++)
+        assert_int_equal(weather.member_mean_days[m], m == 3 ? 10 : m == 1 ? 9 : 0);
+    for (size_t i = 0; i < 9; i++) {
+        static const size_t whole[] = {0, 2, 4, 5};
+        const double *tmin_c = weather.member_tmin_c + day + i;
+        const double *tmax_c = weather.member_tmax_c + day + i;
+        double mean = 0;
+
+        for (size_t k = 0; k < COUNT(whole); k++)
+            mean += tmin_c[whole[k] * weather.days] / 4;
+        assert_near(tmin_c[3 * weather.days], i == 8 ? 19000 : mean, 1e-9);
+        assert_near(tmax_c[3 * weather.days], i == 8 ? 19000 : mean + 0.1, 1e-9);
+        assert_near(tmin_c[weather.days], i == 8 ? 30000 : mean, 1e-9);
+        assert_near(tmax_c[weather.days], i == 8 ? 30000 : mean + 0.1, 1e-9);
+    }
+}
+
+static void without_a_whole_year_there_is_no_mean(void **state)
+{
+    struct fixture *fixture = *state;
+    struct record *record = add_numbered(fixture, "2024-07-01", "2026-06-30");
+    struct season_weather weather;
+
+    lose(record, "2025-01-10", 8);
+    lose(record, "2025-09-10", 9);
+    weather = weather_of(fixture, record, fixture_north, 2027, fixture_day("2026-12-01"), 30);
+    assert_int_equal(weather.members, 0);
     assert_int_equal(weather.left_out_count, 2);
-    assert_int_equal(weather.left_out[0].season, 2023);
-    assert_int_equal(weather.left_out[0].missing_days, 8);
-    assert_int_equal(weather.left_out[1].season, 2021);
-    assert_int_equal(weather.left_out[1].missing_days, 11);
-    for (size_t i = 0; i < weather.members * weather.days; i++) {
-        assert_true(isnan(weather.member_tmin_c[i]) == 0);
-        assert_near(weather.member_tmax_c[i] - weather.member_tmin_c[i], 0.1, 1e-9);
-    }
+    assert_int_equal(weather.left_out[0].season, 2026);
+    assert_int_equal(weather.left_out[0].missing_days, 9);
+    assert_int_equal(weather.left_out[1].reason, LEFT_OUT_GAP);
 }
 
 static void days_after_the_day_are_not_looked_at(void **state)
@@ -206,10 +313,8 @@ static void days_after_the_day_are_not_looked_at(void **state)
 
     lose(shorter, "2027-01-29", 3);
     lose(longer, "2027-01-29", 3); /* 1 February would close this gap */
-    a = season_weather_of(shorter, fixture_north, 2027, fixture_day("2027-01-31"), 30,
-                          &fixture->arena);
-    b = season_weather_of(longer, fixture_north, 2027, fixture_day("2027-01-31"), 30,
-                          &fixture->arena);
+    a = weather_of(fixture, shorter, fixture_north, 2027, fixture_day("2027-01-31"), 30);
+    b = weather_of(fixture, longer, fixture_north, 2027, fixture_day("2027-01-31"), 30);
     assert_day(a.first_day + (daynum)a.known, "2027-01-29");
     assert_int_equal(a.known, b.known);
     assert_int_equal(a.filled_days, b.filled_days);
@@ -223,8 +328,8 @@ static void a_record_that_starts_inside_the_season_lends_what_it_lacks(void **st
 {
     struct fixture *fixture = *state;
     struct record *record = add_numbered(fixture, "2026-10-01", "2027-02-10");
-    struct season_weather weather = season_weather_of(
-        record, fixture_north, 2027, fixture_day("2027-02-10"), 30, &fixture->arena);
+    struct season_weather weather =
+        weather_of(fixture, record, fixture_north, 2027, fixture_day("2027-02-10"), 30);
 
     assert_int_equal(weather.members, 0);
     assert_int_equal(weather.left_out_count, 0);
@@ -241,7 +346,10 @@ int main(void)
         FIXTURE_TEST(members_lie_on_the_same_calendar_days),
         FIXTURE_TEST(a_season_that_starts_on_29_february_is_laid_within_itself),
         FIXTURE_TEST(short_gaps_are_filled_in_a_line_and_longer_ones_lent),
-        FIXTURE_TEST(years_with_too_much_missing_are_left_out_by_name),
+        FIXTURE_TEST(a_day_seen_by_half_keeps_what_was_seen),
+        FIXTURE_TEST(years_with_too_much_missing_are_left_out_and_why),
+        FIXTURE_TEST(longer_gaps_of_past_years_take_the_mean_of_the_others),
+        FIXTURE_TEST(without_a_whole_year_there_is_no_mean),
         FIXTURE_TEST(days_after_the_day_are_not_looked_at),
         FIXTURE_TEST(a_record_that_starts_inside_the_season_lends_what_it_lacks),
     };

@@ -117,12 +117,32 @@ void head_add_newest(const struct head *head, struct text *out)
 
 static void add_left_out(const struct season_weather *weather, struct text *out)
 {
-    for (size_t i = 0; i < weather->left_out_count; i++)
-        text_addf(out, "%s%d (%d days missing)", i ? ", " : "; left out ",
-                  weather->left_out[i].season, weather->left_out[i].missing_days);
+    for (size_t i = 0; i < weather->left_out_count; i++) {
+        const struct left_out_year *year = &weather->left_out[i];
+        static const char *const reasons[] = {
+            [LEFT_OUT_GAP] = "a gap of",
+            [LEFT_OUT_GAPS] = "long gaps of together",
+            [LEFT_OUT_RECORD] = "the record lacks",
+        };
+        text_addf(out, "%s%d (%s %d %s)", i ? ", " : "; left out ", year->season,
+                  reasons[year->reason], year->missing_days,
+                  year->missing_days == 1 ? "day" : "days");
+    }
 }
 
-/* "HOLM 2028: 30 past years; left out 2019 (31 days missing); 3 days filled, 5 lent". */
+static void add_mean_days(const struct season_weather *weather, struct text *out)
+{
+    size_t told = 0;
+    for (size_t m = 0; m < weather->members; m++)
+        if (weather->member_mean_days[m] > 0)
+            text_addf(out, "%s%d (%d %s)",
+                      told++ ? ", " : "; filled with the mean of the other years: ",
+                      weather->member_season[m], weather->member_mean_days[m],
+                      weather->member_mean_days[m] == 1 ? "day" : "days");
+}
+
+/* "HOLM 2028: 30 past years; left out 2019 (a gap of 31 days); of this season 3 days filled, 5
+ * lent by the past years". */
 static void add_weather(const struct head *head, const struct head_season *seen, struct text *out)
 {
     const struct season_weather *weather =
@@ -132,9 +152,11 @@ static void add_weather(const struct head *head, const struct head_season *seen,
     text_add_printable(out, seen->site->station_name ? seen->site->station_name : "-");
     text_addf(out, " %d: %zu past years", seen->season, weather->members);
     add_left_out(weather, out);
+    add_mean_days(weather, out);
     if (weather->filled_days || weather->lent_days)
-        text_addf(out, "; of this season %zu days filled, %zu lent by the past years",
-                  weather->filled_days, weather->lent_days);
+        text_addf(out, "; of this season %zu %s filled, %zu lent by the past years",
+                  weather->filled_days, weather->filled_days == 1 ? "day" : "days",
+                  weather->lent_days);
     text_add(out, "\n");
 }
 
