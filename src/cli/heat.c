@@ -34,6 +34,46 @@ static enum exit_status usage(struct session *session, const char *what)
     return STATUS_USAGE;
 }
 
+/* No such word for an option: what there is, or the one that was meant. */
+static enum exit_status no_such(struct session *session, const char *option, const char *word,
+                                const char *const *words)
+{
+    size_t count = 0;
+    const char *nearest;
+    struct text list;
+
+    text_init(&list, session->arena);
+    for (; words[count]; count++)
+        text_addf(&list, "%s%s", count ? ", " : "", words[count]);
+    nearest = text_nearest(word, count, words);
+    session_say(session, "%s is '%s', not one of %s%s%s%s", option, word, list.bytes,
+                nearest ? "; did you mean " : "", nearest ? nearest : "", nearest ? "?" : "");
+    return STATUS_USAGE;
+}
+
+static const char *const *clock_names(const struct session *session)
+{
+    const struct program *program = &session->orchard.program;
+    const char **names = ARENA_ARRAY(session->arena, program->clock_count + 1, const char *);
+
+    for (size_t i = 0; i < program->clock_count; i++)
+        names[i] = program->clocks[i].name;
+    return names; /* ended by the NULL that the arena left there */
+}
+
+static const char *const *curve_names(const struct session *session)
+{
+    const char **names;
+    size_t count = 0;
+
+    while (conetide_curves[count])
+        count++;
+    names = ARENA_ARRAY(session->arena, count + 1, const char *);
+    for (size_t i = 0; i < count; i++)
+        names[i] = conetide_curves[i]->name;
+    return names;
+}
+
 /* The clock named, changed by the options; what is left open takes its default. */
 static enum exit_status choose_rule(struct session *session, struct conetide_heat_rule *rule,
                                     struct month_day *start)
@@ -42,11 +82,8 @@ static enum exit_status choose_rule(struct session *session, struct conetide_hea
     const struct clock *clock =
         options->clock ? program_clock(&session->orchard.program, options->clock) : NULL;
 
-    if (options->clock && !clock) {
-        session_say(session, "there is no clock '%s' in program.json, nor a shipped one",
-                    options->clock);
-        return STATUS_USAGE;
-    }
+    if (options->clock && !clock)
+        return no_such(session, "--clock", options->clock, clock_names(session));
     *rule = clock ? clock->rule
                   : (struct conetide_heat_rule){.curve = &conetide_sine,
                                                 .cutoff = CONETIDE_CUTOFF_NONE,
@@ -56,8 +93,7 @@ static enum exit_status choose_rule(struct session *session, struct conetide_hea
     if (options->start.month)
         *start = options->start;
     if (options->curve && !(rule->curve = conetide_curve_named(options->curve)))
-        return usage(session, "--curve is none of average, clipped-average, triangle, "
-                              "double-triangle, sine, double-sine, daily-maximum");
+        return no_such(session, "--curve", options->curve, curve_names(session));
     if (!isnan(options->lower_c))
         rule->lower = options->lower_c;
     if (!isnan(options->upper_c)) {
@@ -66,7 +102,7 @@ static enum exit_status choose_rule(struct session *session, struct conetide_hea
             rule->cutoff = CONETIDE_CUTOFF_HORIZONTAL;
     }
     if (options->cutoff && !conetide_cutoff_named(options->cutoff, &rule->cutoff))
-        return usage(session, "--cutoff is none of none, horizontal, intermediate, vertical");
+        return no_such(session, "--cutoff", options->cutoff, conetide_cutoff_names);
     if (isnan(rule->lower))
         return usage(session, "say the lower threshold with --lower, or a --clock");
     if (rule->cutoff != CONETIDE_CUTOFF_NONE && isnan(rule->upper))
@@ -102,6 +138,23 @@ static enum exit_status open_file(struct session *session, const struct record *
     return status;
 }
 
+/* Said when the folder is sound, and has no day of the station that was asked for. */
+static enum exit_status no_weather(struct session *session)
+{
+    const struct orchard *orchard = &session->orchard;
+    const char **names = ARENA_ARRAY(session->arena, orchard->records.count, const char *);
+    const char *station = session->operands[1], *nearest;
+    char day[DAY_TEXT];
+
+    for (size_t i = 0; i < orchard->records.count; i++)
+        names[i] = orchard->records.list[i].station;
+    nearest = text_nearest(station, orchard->records.count, names);
+    session_say(session, "%s/weather has no day of a station '%s' by %s%s%s%s",
+                session->operands[0], station, day_text(session->as_of, day),
+                nearest ? ", did you mean " : "", nearest ? nearest : "", nearest ? "?" : "");
+    return STATUS_INPUT;
+}
+
 static enum exit_status open_station(struct session *session, const struct record **record)
 {
     enum exit_status status;
@@ -112,16 +165,17 @@ static enum exit_status open_station(struct session *session, const struct recor
     if (status != STATUS_DONE)
         return status;
     *record = orchard_record(&session->orchard, session->operands[1]);
-    if (!*record && session->diags.errors == 0) {
-        session_say(session, "there is no weather of a station '%s' in %s/weather",
-                    session->operands[1], session->operands[0]);
-        return STATUS_INPUT;
-    }
-    return STATUS_DONE;
+    return *record || session->diags.errors > 0 ? STATUS_DONE : no_weather(session);
 }
 
-static void tell_flags(struct session *session, const struct heat_days *heat)
+static void tell_flags(struct session *session, const struct heat_days *heat,
+                       struct month_day start)
 {
+    char day[DAY_TEXT];
+
+    if (start.month && heat->count > 0 && isnan(heat->heat_sum[0]) && !isnan(heat->heat_units[0]))
+        session_say(session, "the first day is %s: the sum is empty until the next %02d-%02d",
+                    day_text(heat->first_day, day), start.month, start.day);
     if (heat->filled_days)
         session_say(session, "%zu days in short gaps were filled between their neighbours",
                     heat->filled_days);
@@ -144,6 +198,9 @@ static enum exit_status run_heat(struct session *session)
     struct sheet sheet;
     enum exit_status status;
 
+    if (session->options.from != DAY_NONE && session->options.to != DAY_NONE &&
+        session->options.from > session->options.to)
+        return usage(session, "--from is after --to");
     status = kind == FILE_FOLDER ? open_station(session, &record) : open_file(session, &record);
     if (status == STATUS_DONE)
         status = choose_rule(session, &rule, &start);
@@ -157,7 +214,7 @@ static enum exit_status run_heat(struct session *session)
     }
     heat = heat_days_of(record, &rule, start, session->options.from, session->options.to,
                         session->arena);
-    tell_flags(session, &heat);
+    tell_flags(session, &heat, start);
     sheet = heat_sheet(&heat, session->arena);
     session_sheet(session, &sheet);
     return STATUS_DONE;
