@@ -261,10 +261,10 @@ static void without_weather_the_calendar_decides(void **state)
     assert_int_equal(row.basis, BASIS_CALENDAR);
     assert_day(row.opens[1], "2027-02-01");
     assert_day(row.closes[1], "2027-03-10");
-    assert_day(row.closes[0], "2027-02-23"); /* 12 days of spread: 15 to 10 % and to 90 % */
-    assert_day(row.closes[2], "2027-03-25");
+    assert_day(row.closes[0], "2027-02-26"); /* 9 days of spread: 12 to 10 % and to 90 % */
+    assert_day(row.closes[2], "2027-03-22");
     assert_string_equal(row.state_words, "open since about 1 February 2027; likely to close about "
-                                         "10 March (between 23 February and 25 March)");
+                                         "10 March (between 26 February and 22 March)");
     assert_int_equal(row.good_days_left, -1);
     assert_true(isnan(row.freeze_chance) != 0);
     assert_string_equal(row.caution, "no weather of this site: calendar date");

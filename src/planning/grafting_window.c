@@ -6,8 +6,8 @@
 #include <math.h>
 
 /* Shares of a heat sum are borrowed from nowhere in particular; their error is that of a heat sum
- * for a species anywhere, as in event_days.c.  Calendar: half of the range between years. */
-static const double share_residual_days = 5, calendar_residual_days = 12;
+ * for a species anywhere, and that of the calendar likewise, as in event_days.c. */
+static const double share_residual_days = 5, calendar_residual_days = 7.6;
 static const double unmeasured_sd_days = 9; /* tables.md, as of every borrowed date */
 static const double sigma_most_days = CONETIDE_REACH_MOST / 4.0;
 
