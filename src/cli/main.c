@@ -48,6 +48,11 @@ static bool check_usage(struct session *session, const struct command *command)
         session_say(session, "--units is '%s', not si or us", options->units);
         return false;
     }
+    if (options->out && file_kind_of(options->out) == FILE_OTHER) {
+        session_say(session, "--out is '%s', a device or pipe, and would be replaced by a file",
+                    options->out);
+        return false;
+    }
     if (session->operand_count < command->operands_least ||
         session->operand_count > command->operands_most) {
         session_say(session, "expected %s, found %zu operands, see conetide %s --help",
