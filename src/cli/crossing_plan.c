@@ -12,6 +12,8 @@ enum exit_status session_crossing(struct session *session, struct planned *plann
 
     if (status != STATUS_DONE)
         return status;
+    if (session->orchard.crosses.count == 0)
+        session_say(session, "crosses.csv asks for no cross, so there is nothing to plan");
     planned->inputs = (struct crossing_inputs){
         .state = planned->opened.state,
         .pedigree = planned->opened.pedigree,
