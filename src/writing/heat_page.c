@@ -1,4 +1,5 @@
 #include "writing/pages.h"
+#include "writing/words.h"
 
 #include "planning/gaps.h"
 
@@ -23,12 +24,14 @@ struct sheet heat_sheet(const struct heat_days *heat, struct arena *arena)
         row[UNITS].number = heat->heat_units[i];
         row[SUM].number = heat->heat_sum[i];
     }
-    if (heat->filled_days)
-        text_addf(&sheet.foot, "%zu days filled: gaps of at most %d days lie on a line\n",
-                  heat->filled_days, GAP_LINEAR_MOST);
-    if (heat->missing_days)
-        text_addf(&sheet.foot, "%zu days missing: the sum is unknown until summing starts again\n",
-                  heat->missing_days);
+    if (heat->filled_days) {
+        words_add_count(&sheet.foot, heat->filled_days, "day", "days");
+        text_addf(&sheet.foot, " filled: gaps of at most %d days lie on a line\n", GAP_LINEAR_MOST);
+    }
+    if (heat->missing_days) {
+        words_add_count(&sheet.foot, heat->missing_days, "day", "days");
+        text_add(&sheet.foot, " missing: the sum is unknown until summing starts again\n");
+    }
     if (heat->own_minimum_as_next)
         text_add(&sheet.foot, "the last day took its own minimum as that of the day after\n");
     return sheet;

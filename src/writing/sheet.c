@@ -36,3 +36,12 @@ union cell *sheet_row(struct sheet *sheet)
         row[i] = missing(sheet->columns[i].kind);
     return row;
 }
+
+struct sheet *sheet_shown(struct sheet *sheet)
+{
+    if (!sheet->shown) {
+        sheet->shown = ARENA_NEW(sheet->arena, struct sheet);
+        sheet_init(sheet->shown, sheet->arena, sheet->schema, sheet->column_count, sheet->columns);
+    }
+    return sheet->shown;
+}

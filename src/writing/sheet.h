@@ -29,7 +29,8 @@ enum column_where {
     COLUMN_EVERYWHERE,
     COLUMN_TEXT_ONLY,
     COLUMN_DATA_ONLY,
-    COLUMN_HEADING, /* text only: a line before the first row and wherever its value changes */
+    COLUMN_HEADING, /* text only: a line before the first row and wherever its value, or that of a
+                       heading to the left, changes */
     COLUMN_BELOW    /* text only: a line of its own under the row, when it is not missing */
 };
 
@@ -56,6 +57,8 @@ struct sheet {
     size_t row_count, row_capacity;
     const char *schema;     /* name and version of the columns: "conetide flowering 1" */
     struct text head, foot; /* lines printed before and after in text only */
+    struct sheet *shown;    /* rows that text prints instead: in another order, alike ones as one;
+                               NULL: these */
 };
 
 void sheet_init(struct sheet *sheet, struct arena *arena, const char *schema, size_t column_count,
@@ -63,6 +66,9 @@ void sheet_init(struct sheet *sheet, struct arena *arena, const char *schema, si
 
 /* A new row, every cell missing; fill it through the pointer before the next call. */
 union cell *sheet_row(struct sheet *sheet);
+
+/* The rows for people alone, with the same columns; begun at the first call. */
+struct sheet *sheet_shown(struct sheet *sheet);
 
 struct sheet_style {
     bool units_us;

@@ -158,6 +158,46 @@ static void a_table_that_is_too_wide_breaks_its_cells_and_loses_nothing(void **s
     assert_true(widest_line(world->out.bytes, &world->arena) <= 40);
 }
 
+static void rows_for_people_stand_in_for_the_rows_of_data(void **state)
+{
+    struct world *world = *state;
+    fill_two_rows(&world->sheet);
+    union cell *row = sheet_row(sheet_shown(&world->sheet));
+    row[TAG].text = "both";
+    assert_ptr_equal(sheet_shown(&world->sheet), world->sheet.shown);
+    sheet_write_text(&world->sheet, as_is, &world->out);
+    assert_non_null(strstr(world->out.bytes, "\nboth"));
+    assert_null(strstr(world->out.bytes, "OAK-017"));
+    text_clear(&world->out);
+    sheet_write_csv(&world->sheet, as_is, &world->out);
+    assert_non_null(strstr(world->out.bytes, "\nOAK-017,"));
+    assert_null(strstr(world->out.bytes, "both"));
+}
+
+static void a_lower_heading_is_told_again_under_a_new_upper_one(void **state)
+{
+    struct world *world = *state;
+    static const struct sheet_column three[] = {
+        {"site", NULL, CELL_TEXT, 0, COLUMN_HEADING},
+        {"spring", NULL, CELL_TEXT, 0, COLUMN_HEADING},
+        {"tag", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    };
+    static const char *const cells[][3] = {
+        {"Holm", "first", "A1"}, {"Holm", "second", "A2"}, {"Ridge", "second", "A3"}};
+    struct sheet sheet;
+    sheet_init(&sheet, &world->arena, "three", COUNT(three), three);
+    for (size_t i = 0; i < COUNT(cells); i++) {
+        union cell *row = sheet_row(&sheet);
+        for (size_t k = 0; k < COUNT(three); k++)
+            row[k].text = cells[i][k];
+    }
+    sheet_write_text(&sheet, as_is, &world->out);
+    assert_string_equal(world->out.bytes, "tag\n---\n"
+                                          "Holm\nfirst\nA1\n\n"
+                                          "second\nA2\n\n"
+                                          "Ridge\nsecond\nA3\n");
+}
+
 /* Nothing that a terminal or a printer obeys. */
 static bool is_harmless(const char *bytes)
 {
@@ -347,6 +387,8 @@ int main(void)
         TEST(people_may_read_fahrenheit_and_feet_but_data_stay_metric),
         TEST(an_empty_sheet_says_so_and_stays_well_formed),
         TEST(a_table_that_is_too_wide_breaks_its_cells_and_loses_nothing),
+        TEST(rows_for_people_stand_in_for_the_rows_of_data),
+        TEST(a_lower_heading_is_told_again_under_a_new_upper_one),
         TEST(hostile_text_is_harmless_on_paper),
         TEST(csv_cells_read_back_as_they_were),
         TEST(random_csv_cells_read_back_as_they_were),

@@ -56,7 +56,7 @@ static size_t longest_word(struct text *scratch, const char *value)
     return longest;
 }
 
-static void measure(struct table *table)
+static void measure(struct table *table, bool break_titles)
 {
     const struct sheet *sheet = table->sheet;
     struct text word;
@@ -65,7 +65,7 @@ static void measure(struct table *table)
         if (!column_in_table(&sheet->columns[i]))
             continue;
         const char *title = shown(table, i, NULL);
-        size_t widest = table->style.columns ? longest_word(&word, title) : text_columns(title);
+        size_t widest = break_titles ? longest_word(&word, title) : text_columns(title);
         for (size_t r = 0; r < sheet->row_count; r++) {
             size_t columns = text_columns(shown(table, i, sheet->cells + r * sheet->column_count));
             widest = columns > widest ? columns : widest;
@@ -83,11 +83,14 @@ static size_t total_width(const struct table *table)
     return total;
 }
 
-/* Take columns away from the widest text columns (the last of equal ones) until the table fits. */
+/* Where room is short titles break first; then the widest text columns (the last of equal ones)
+ * give way until the table fits. */
 static void fit(struct table *table)
 {
-    if (table->style.columns == 0)
+    measure(table, false);
+    if (table->style.columns == 0 || total_width(table) <= table->style.columns)
         return;
+    measure(table, true);
     for (size_t total = total_width(table); total > table->style.columns; total--) {
         size_t widest = SIZE_MAX;
         for (size_t i = 0; i < table->sheet->column_count; i++) {
@@ -170,18 +173,6 @@ static bool heading_changes(const struct sheet *sheet, size_t column, size_t row
     return now && before ? strcmp(now, before) != 0 : now != before;
 }
 
-static void add_headings(struct table *table, size_t row)
-{
-    const struct sheet *sheet = table->sheet;
-    for (size_t i = 0; i < sheet->column_count; i++) {
-        if (sheet->columns[i].where != COLUMN_HEADING || !heading_changes(sheet, i, row))
-            continue;
-        text_add(table->out, row ? "\n" : "");
-        text_add(table->out, shown(table, i, sheet->cells + row * sheet->column_count));
-        end_line(table->out);
-    }
-}
-
 /* `indent` blanks, `title` and `words`; what goes over the line hangs in by two more. */
 static void add_hanging(struct table *table, size_t indent, const char *title, const char *words)
 {
@@ -192,6 +183,20 @@ static void add_hanging(struct table *table, size_t indent, const char *title, c
     else
         text_add_printable(table->out, words);
     end_line(table->out);
+}
+
+static void add_headings(struct table *table, size_t row)
+{
+    const struct sheet *sheet = table->sheet;
+    bool above = false; /* a heading to the left has changed */
+    for (size_t i = 0; i < sheet->column_count; i++) {
+        if (sheet->columns[i].where != COLUMN_HEADING || !(above || heading_changes(sheet, i, row)))
+            continue;
+        text_add(table->out, row && !above ? "\n" : "");
+        above = true;
+        if (!cell_is_missing(&sheet->columns[i], sheet->cells[row * sheet->column_count + i]))
+            add_hanging(table, 0, "", shown(table, i, sheet->cells + row * sheet->column_count));
+    }
 }
 
 static void add_below(struct table *table, const union cell *row)
@@ -223,7 +228,8 @@ static void add_lines(struct table *table, const struct text *lines)
 
 void sheet_write_text(const struct sheet *sheet, struct sheet_style style, struct text *out)
 {
-    struct table table = {.sheet = sheet, .style = style, .out = out};
+    const struct sheet *rows = sheet->shown ? sheet->shown : sheet;
+    struct table table = {.sheet = rows, .style = style, .out = out};
     table.widths = ARENA_ARRAY(sheet->arena, sheet->column_count, size_t);
     table.wrapped = ARENA_ARRAY(sheet->arena, sheet->column_count, struct text);
     for (size_t i = 0; i < sheet->column_count; i++)
@@ -234,16 +240,15 @@ void sheet_write_text(const struct sheet *sheet, struct sheet_style style, struc
     add_lines(&table, &sheet->head);
     if (sheet->head.length)
         text_add(out, "\n");
-    if (sheet->row_count == 0)
+    if (rows->row_count == 0)
         text_add(out, "none\n");
     else {
-        measure(&table);
         fit(&table);
         add_row(&table, NULL);
         add_rule(&table);
     }
-    for (size_t r = 0; r < sheet->row_count; r++) {
-        const union cell *row = sheet->cells + r * sheet->column_count;
+    for (size_t r = 0; r < rows->row_count; r++) {
+        const union cell *row = rows->cells + r * rows->column_count;
         add_headings(&table, r);
         add_row(&table, row);
         add_below(&table, row);

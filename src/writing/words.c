@@ -60,6 +60,11 @@ void words_add_chance(struct text *out, double chance)
         text_addf(out, "%.0f %%", chance * 100);
 }
 
+void words_add_count(struct text *out, size_t count, const char *one, const char *many)
+{
+    text_addf(out, "%zu %s", count, count == 1 ? one : many);
+}
+
 void words_add_amount(struct text *out, double amount)
 {
     size_t start = out->length;

@@ -19,6 +19,9 @@ void words_add_range(struct text *out, daynum from, daynum to);
 /* "87 %"; what is neither 0 nor 1 is never shown as such: "<1 %", ">99 %".  NaN: "-". */
 void words_add_chance(struct text *out, double chance);
 
+/* "1 day", "2 days". */
+void words_add_count(struct text *out, size_t count, const char *one, const char *many);
+
 /* "12", "0.5", "12.25": at most two digits after the point. */
 void words_add_amount(struct text *out, double amount);
 

@@ -92,6 +92,16 @@ static void amounts_have_no_idle_digits(void **state)
     assert_string_equal(out->bytes, "12 0.5 12.25 100 0 ");
 }
 
+static void one_of_a_kind_is_singular(void **state)
+{
+    struct text *out = fresh(state);
+    for (size_t count = 0; count < 3; count++) {
+        words_add_count(out, count, "day", "days");
+        text_add(out, " ");
+    }
+    assert_string_equal(out->bytes, "0 days 1 day 2 days ");
+}
+
 int main(void)
 {
 #define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
@@ -100,6 +110,7 @@ int main(void)
         TEST(ranges_say_a_month_once),
         TEST(a_chance_is_certain_only_when_it_is),
         TEST(amounts_have_no_idle_digits),
+        TEST(one_of_a_kind_is_singular),
     };
     return cmocka_run_group_tests_name("words", tests, NULL, NULL) != 0;
 }
