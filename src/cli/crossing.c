@@ -25,6 +25,8 @@ static enum exit_status run_crossing(struct session *session)
     schedule = crossing_sheet(&planned.plan, &planned.opened.run);
     session_sheet(session, &schedule);
     if (session_format(session) == FORMAT_TEXT) {
+        text_clear(&short_of.head); /* the schedule's holds for both */
+        text_add(&short_of.head, "Bags that could not be planned\n");
         text_add(&session->out, "\n");
         session_sheet(session, &short_of);
     }

@@ -10,6 +10,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { TEXT_COLUMNS = 100 }; /* of tables and their words, whatever the terminal: it may scroll */
+
 void session_say(struct session *session, const char *format, ...)
 {
     va_list arguments;
@@ -325,6 +327,13 @@ enum exit_status session_open(struct session *session)
     return STATUS_DONE;
 }
 
+static bool units_us(const struct session *session)
+{
+    const char *units = session->options.units;
+
+    return units ? strcmp(units, "us") == 0 : session->orchard.program.units_us;
+}
+
 enum exit_status session_plan(struct session *session, struct opened *opened)
 {
     enum exit_status status = session_open(session);
@@ -336,6 +345,7 @@ enum exit_status session_plan(struct session *session, struct opened *opened)
     opened->dates = dates_new(&session->orchard, session->arena);
     opened->run = (struct page_run){.orchard = &session->orchard,
                                     .as_of = session->as_of,
+                                    .units_us = units_us(session),
                                     .dates = opened->dates,
                                     .arena = session->arena};
     return told(session);
@@ -358,9 +368,9 @@ void session_sheet(struct session *session, const struct sheet *sheet)
 {
     const struct options *options = &session->options;
     struct sheet_style style = {
-        .units_us =
-            options->units ? strcmp(options->units, "us") == 0 : session->orchard.program.units_us,
+        .units_us = units_us(session),
         .plain = options->plain,
+        .columns = TEXT_COLUMNS,
         .digits = options->digits,
     };
 

@@ -31,7 +31,6 @@ enum {
     SEASON,
     SEASON_NUMBER,
     STATE,
-    STATE_TEXT,
     COLUMNS
 };
 static const struct sheet_column columns[COLUMNS] = {
@@ -51,7 +50,7 @@ static const struct sheet_column columns[COLUMNS] = {
     [SEED_PARENT] = {"seed_parent", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [POLLEN_PARENT] = {"pollen_parent", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [POLLEN_LOT] = {"pollen_lot", "lot", CELL_TEXT, 0, COLUMN_EVERYWHERE},
-    [DOSE] = {"dose_ml", NULL, CELL_NUMBER, 2, COLUMN_DATA_ONLY},
+    [DOSE] = {"dose_ml", "dose [ml]", CELL_NUMBER, 2, COLUMN_EVERYWHERE},
     [CHANCE] = {"chance", NULL, CELL_CHANCE, 3, COLUMN_EVERYWHERE},
     [LATEST_TEXT] = {"latest_safe", "latest safe", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [LATEST] = {"latest_safe", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
@@ -61,16 +60,16 @@ static const struct sheet_column columns[COLUMNS] = {
     [SEASON] = {"season", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [SEASON_NUMBER] = {"season_number", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [STATE] = {"state", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
-    [STATE_TEXT] = {"state", NULL, CELL_TEXT, 0, COLUMN_TEXT_ONLY},
 };
 
-/* "Tue 2 Mar 2027, HOLM". */
-static const char *day_and_site(struct arena *arena, daynum day, const struct site *site)
+/* "Tue 2 Mar 2027, Holm"; "Fri 3 Mar 2028, Holm, pencilled". */
+static const char *heading(struct arena *arena, daynum day, const struct planned_bag *bag)
 {
+    const struct site *site = bag->group->site;
     struct text words;
     text_init(&words, arena);
     words_add_day(&words, day);
-    text_addf(&words, ", %s", site ? site->name : "-");
+    text_addf(&words, ", %s%s", site ? site->name : "-", bag->pencilled ? ", pencilled" : "");
     return words.bytes;
 }
 
@@ -100,7 +99,7 @@ static void set_facts(union cell *cells, const struct visit_facts *facts, struct
     cells[CHANCE].number = facts->chance;
     cells[LATEST_TEXT].text = short_day(arena, facts->latest);
     cells[LATEST].day = facts->latest;
-    cells[STATE].text = cells[STATE_TEXT].text = facts->state;
+    cells[STATE].text = facts->state;
 }
 
 static void set_visit(union cell *cells, const struct visit *visit, const struct page_run *run)
@@ -111,7 +110,7 @@ static void set_visit(union cell *cells, const struct visit *visit, const struct
     struct visit_facts facts = visit_facts_of(run->orchard, bag, visit->task);
 
     set_facts(cells, &facts, run->arena);
-    cells[HEADING].text = day_and_site(run->arena, task->day, bag->group->site);
+    cells[HEADING].text = heading(run->arena, task->day, bag);
     cells[DATE].day = task->day;
     cells[TASK].text = bag_task_words[visit->task];
     cells[CREW].text = task->crew;
@@ -128,14 +127,63 @@ static void set_visit(union cell *cells, const struct visit *visit, const struct
     cells[SEASON_NUMBER].number = bag->group->season_number;
 }
 
+/* What one season has of bags, and of visits from as-of on. */
+struct season_sum {
+    int season;
+    bool pencilled;
+    size_t bags, visits[BAG_TASKS];
+};
+
+struct season_sums {
+    struct arena *arena;
+    struct season_sum *list;
+    size_t count, capacity;
+};
+
+static struct season_sum *sum_of(struct season_sums *sums, const struct planned_bag *bag)
+{
+    for (size_t i = 0; i < sums->count; i++)
+        if (sums->list[i].season == bag->group->season)
+            return &sums->list[i];
+    struct season_sum *added = ARENA_PUSH(sums->arena, sums->list, sums->count, sums->capacity);
+    *added = (struct season_sum){.season = bag->group->season, .pencilled = bag->pencilled};
+    return added;
+}
+
+/* "2027: 131 bags planned; visits: bag 131, pollinate 131, pollinate again 95, unbag 131". */
+static void add_sum(const struct season_sum *sum, struct text *foot)
+{
+    size_t told = 0;
+    text_addf(foot, "%d: ", sum->season);
+    words_add_count(foot, sum->bags, "bag", "bags");
+    text_add(foot, sum->pencilled ? " pencilled; visits: " : " planned; visits: ");
+    for (int task = 0; task < BAG_TASKS; task++)
+        if (sum->visits[task])
+            text_addf(foot, "%s%s %zu", told++ ? ", " : "", bag_task_words[task],
+                      sum->visits[task]);
+    text_add(foot, told ? "\n" : "none\n");
+}
+
+static void add_sums(const struct crossing_plan *plan, const struct visits *visits,
+                     struct text *foot)
+{
+    struct season_sums sums = {.arena = foot->arena};
+    for (size_t i = 0; i < plan->bag_count; i++) /* sorted by season */
+        sum_of(&sums, &plan->bags[i])->bags++;
+    for (size_t i = 0; i < visits->count; i++)
+        sum_of(&sums, visits->list[i].bag)->visits[visits->list[i].task]++;
+    for (size_t i = 0; i < sums.count; i++)
+        add_sum(&sums.list[i], foot);
+}
+
 static void add_foot(const struct crossing_plan *plan, struct text *foot)
 {
     int64_t bags_short = 0;
     for (size_t i = 0; i < plan->shortfall_count; i++)
         bags_short += plan->shortfalls[i].bags_short;
     if (bags_short)
-        text_addf(foot, "%lld bags could not be planned: the shortfalls tell why\n",
-                  (long long)bags_short);
+        text_addf(foot, "%lld %s could not be planned: the shortfalls tell why\n",
+                  (long long)bags_short, bags_short == 1 ? "bag" : "bags");
     for (size_t i = 0; i < plan->warning_count; i++) {
         text_add(foot, "caution: cross ");
         text_add_printable(foot, plan->warnings[i].cross->name);
@@ -159,6 +207,7 @@ struct sheet crossing_sheet(const struct crossing_plan *plan, const struct page_
                  group->flowering ? group->flowering->bloom : NULL);
     }
     head_write(&head, "Crossing plan", &sheet.head);
+    add_sums(plan, &visits, &sheet.foot);
     add_foot(plan, &sheet.foot);
     return sheet;
 }

@@ -3,12 +3,14 @@
 #include "writing/words.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { DATED = EVENT_CLOSED - EVENT_BAG_BY + 1 };
 
 enum {
     HEADING,
+    SUBHEADING,
     TAG,
     SELECTION,
     SITE,
@@ -28,7 +30,6 @@ enum {
     BASIS,
     SEASONS_SEEN,
     REMARK,
-    REMARK_TEXT,
     COLUMNS
 };
 
@@ -39,6 +40,7 @@ enum {
 
 static const struct sheet_column columns[COLUMNS] = {
     [HEADING] = {"heading", NULL, CELL_TEXT, 0, COLUMN_HEADING},
+    [SUBHEADING] = {"subheading", NULL, CELL_TEXT, 0, COLUMN_HEADING},
     [TAG] = {"tag", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [SELECTION] = {"selection", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [SITE] = {"site", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
@@ -63,7 +65,6 @@ static const struct sheet_column columns[COLUMNS] = {
     [BASIS] = {"basis", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [SEASONS_SEEN] = {"seasons_seen", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [REMARK] = {"remark", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
-    [REMARK_TEXT] = {"remark", NULL, CELL_TEXT, 0, COLUMN_BELOW},
 };
 
 static const char *range(struct arena *arena, const daynum days[THREE_DATES])
@@ -82,20 +83,6 @@ static const char *one_day(struct arena *arena, daynum day)
     return words.bytes;
 }
 
-/* "2028 (first spring), HOLM: fitted here, 5 seasons seen". */
-static const char *heading(struct arena *arena, const struct flowering_row *row)
-{
-    struct text words;
-    text_init(&words, arena);
-    text_addf(&words, "%s, %s", season_words(arena, row->season, row->season_number),
-              row->site ? row->site->name : "-");
-    if (row->bloom)
-        text_addf(&words, ": %s", basis_names[row->bloom->basis]);
-    if (row->bloom && row->bloom->seasons_seen >= 0)
-        text_addf(&words, ", %d seasons seen", row->bloom->seasons_seen);
-    return words.bytes;
-}
-
 static const char *strobili_text(struct arena *arena, const struct flowering_row *row)
 {
     if (!isfinite(row->strobili))
@@ -111,9 +98,35 @@ static const char *remark(struct arena *arena, const struct bloom *bloom)
     return arena_printf(arena, "%zu past years only", bloom->members);
 }
 
+/* "2028, Holm". */
+static const char *heading(struct arena *arena, const struct flowering_row *row)
+{
+    return arena_printf(arena, "%d, %s", row->season, row->site ? row->site->name : "-");
+}
+
+/* "first spring; dates fitted here, 5 seasons seen; 12 past years only". */
+static const char *subheading(struct arena *arena, const struct flowering_row *row)
+{
+    const char *more = remark(arena, row->bloom);
+    struct text words;
+    text_init(&words, arena);
+    text_add(&words, row->season_number == 1 ? "first spring" : "second spring");
+    if (row->bloom)
+        text_addf(&words, "; dates %s", basis_names[row->bloom->basis]);
+    if (row->bloom && row->bloom->seasons_seen >= 0) {
+        text_add(&words, ", ");
+        words_add_count(&words, (size_t)row->bloom->seasons_seen, "season", "seasons");
+        text_add(&words, " seen");
+    }
+    if (more)
+        text_addf(&words, "; %s", more);
+    return words.bytes;
+}
+
 static void set_row(union cell *cells, const struct flowering_row *row, struct arena *arena)
 {
     cells[HEADING].text = heading(arena, row);
+    cells[SUBHEADING].text = subheading(arena, row);
     cells[TAG].text = row->graft->graft->tag;
     cells[SELECTION].text = graft_selection_name(row->graft);
     cells[SITE].text = row->site ? row->site->name : NULL;
@@ -137,7 +150,53 @@ static void set_row(union cell *cells, const struct flowering_row *row, struct a
         if (row->bloom->seasons_seen >= 0)
             cells[SEASONS_SEEN].number = row->bloom->seasons_seen;
     }
-    cells[REMARK].text = cells[REMARK_TEXT].text = remark(arena, row->bloom);
+    cells[REMARK].text = remark(arena, row->bloom);
+}
+
+static int compare_text(const char *a, const char *b)
+{
+    return a && b ? strcmp(a, b) : (a != NULL) - (b != NULL);
+}
+
+/* What dates rest on: the best first, then by how much was seen. */
+static int compare_basis(const struct bloom *a, const struct bloom *b)
+{
+    if (!a || !b)
+        return (b != NULL) - (a != NULL);
+    int order = (int)a->basis - (int)b->basis;
+    if (order == 0)
+        order = b->seasons_seen - a->seasons_seen;
+    if (order == 0)
+        order = (int)a->few_members - (int)b->few_members;
+    return order ? order : compare_text(a->remark, b->remark);
+}
+
+/* As they are read: rows under one heading stand together. */
+static int by_heading_and_tag(const void *a, const void *b)
+{
+    const struct flowering_row *x = *(const struct flowering_row *const *)a,
+                               *y = *(const struct flowering_row *const *)b;
+    int order = x->season - y->season;
+    if (order == 0)
+        order = compare_text(x->site ? x->site->name : NULL, y->site ? y->site->name : NULL);
+    if (order == 0)
+        order = x->season_number - y->season_number;
+    if (order == 0)
+        order = compare_basis(x->bloom, y->bloom);
+    return order ? order : strcmp(x->graft->graft->tag, y->graft->graft->tag);
+}
+
+static void show_rows(struct sheet *sheet, const struct flowering_rows *rows)
+{
+    struct sheet *shown = sheet_shown(sheet);
+    const struct flowering_row **list =
+        ARENA_ARRAY(sheet->arena, rows->count, const struct flowering_row *);
+    for (size_t i = 0; i < rows->count; i++)
+        list[i] = &rows->list[i];
+    if (rows->count > 1)
+        qsort(list, rows->count, sizeof *list, by_heading_and_tag);
+    for (size_t i = 0; i < rows->count; i++)
+        set_row(sheet_row(shown), list[i], sheet->arena);
 }
 
 struct sheet flowering_sheet(const struct flowering_rows *rows, const struct page_run *run)
@@ -151,10 +210,12 @@ struct sheet flowering_sheet(const struct flowering_rows *rows, const struct pag
         set_row(sheet_row(&sheet), row, run->arena);
         head_see(&head, row->site, row->season, row->bloom);
     }
+    show_rows(&sheet, rows);
     head_write(&head, "Flowering of grafts", &sheet.head);
     text_add(&sheet.foot,
              "bag by: a bag hung later is clean in fewer than 9 of 10 futures.  first: a fifth of "
              "the strobili partly open; last: four fifths closed; both as days between which 8 of "
-             "10 futures fall.  peak: as likely before as after.\n");
+             "10 futures fall.  peak: as likely before as after.  Opening and closing stand in the "
+             "CSV and JSON forms.\n");
     return sheet;
 }

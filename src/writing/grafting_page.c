@@ -1,18 +1,19 @@
+#include "planning/grafting_window.h"
 #include "writing/head.h"
 #include "writing/words.h"
 
 #include <math.h>
+#include <string.h>
 
 enum {
     HEADING,
     SITE,
     CLONE,
+    WORDS_TEXT,
+    DAYS_TEXT,
     SEASON,
     TREES,
     FREE_PLACES,
-    OPENS_TEXT,
-    CLOSES_TEXT,
-    DAYS_TEXT,
     OPENS,
     CLOSES = OPENS + THREE_DATES,
     DECIDES = CLOSES + THREE_DATES,
@@ -28,7 +29,7 @@ enum {
     SEASONS_SEEN,
     WORDS,
     CAUTION,
-    WORDS_TEXT,
+    DATES_TEXT,
     BASIS_TEXT,
     FREEZE_TEXT,
     CAUTION_TEXT,
@@ -37,13 +38,12 @@ enum {
 static const struct sheet_column columns[COLUMNS] = {
     [HEADING] = {"heading", NULL, CELL_TEXT, 0, COLUMN_HEADING},
     [SITE] = {"site", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
-    [CLONE] = {"clone", "interstock clone", CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [CLONE] = {"clone", "interstock clones", CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [WORDS_TEXT] = {"state_words", "how it stands", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
+    [DAYS_TEXT] = {"good_days", "good days left", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [SEASON] = {"season", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [TREES] = {"trees", NULL, CELL_INTEGER, 0, COLUMN_EVERYWHERE},
-    [FREE_PLACES] = {"free_places", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
-    [OPENS_TEXT] = {"opens", "opens 10, 50, 90 %", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
-    [CLOSES_TEXT] = {"closes", "closes 10, 50, 90 %", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
-    [DAYS_TEXT] = {"good_days", "good days", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
+    [FREE_PLACES] = {"free_places", "free places", CELL_INTEGER, 0, COLUMN_EVERYWHERE},
     [OPENS] = {"opens_p10", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
     [OPENS + 1] = {"opens_p50", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
     [OPENS + 2] = {"opens_p90", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
@@ -63,9 +63,9 @@ static const struct sheet_column columns[COLUMNS] = {
     [SEASONS_SEEN] = {"seasons_seen", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [WORDS] = {"state_words", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [CAUTION] = {"caution", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
-    [WORDS_TEXT] = {"state_words", NULL, CELL_TEXT, 0, COLUMN_BELOW},
-    [BASIS_TEXT] = {"basis", "dates", CELL_TEXT, 0, COLUMN_BELOW},
-    [FREEZE_TEXT] = {"freeze", "freeze", CELL_TEXT, 0, COLUMN_BELOW},
+    [DATES_TEXT] = {"dates", NULL, CELL_TEXT, 0, COLUMN_BELOW},
+    [BASIS_TEXT] = {"basis", NULL, CELL_TEXT, 0, COLUMN_BELOW},
+    [FREEZE_TEXT] = {"freeze", NULL, CELL_TEXT, 0, COLUMN_BELOW},
     [CAUTION_TEXT] = {"caution", "caution", CELL_TEXT, 0, COLUMN_BELOW},
 };
 
@@ -76,15 +76,22 @@ static const char *const state_names[] = {
     [GRAFTING_NO_DATE] = "no date",
 };
 
-/* "4 Feb, 10 Feb, 19 Feb". */
-static const char *three_days(struct arena *arena, const daynum days[THREE_DATES])
+/* "opens 4 Feb, 10 Feb, 19 Feb". */
+static void add_three_days(struct text *words, const char *what, const daynum days[THREE_DATES])
+{
+    for (int i = 0; i < THREE_DATES; i++) {
+        text_add(words, i ? ", " : what);
+        words_add_day_short(words, days[i]);
+    }
+}
+
+static const char *dates_text(struct arena *arena, const struct grafting_row *row)
 {
     struct text words;
     text_init(&words, arena);
-    for (int i = 0; i < THREE_DATES; i++) {
-        text_add(&words, i ? ", " : "");
-        words_add_day_short(&words, days[i]);
-    }
+    add_three_days(&words, "opens ", row->opens);
+    add_three_days(&words, "; closes ", row->closes);
+    text_add(&words, " (10, 50, 90 %)");
     return words.bytes;
 }
 
@@ -92,15 +99,22 @@ static const char *basis_text(struct arena *arena, const struct grafting_row *ro
 {
     struct text words;
     text_init(&words, arena);
-    text_add(&words, basis_names[row->basis]);
-    if (row->seasons_seen >= 0)
-        text_addf(&words, ", %d seasons seen", row->seasons_seen);
-    text_add(&words, row->by_heat ? "; decided by heat within the calendar of "
-                                  : "; decided by the calendar of ");
+    text_addf(&words, "dates %s", basis_names[row->basis]);
+    if (row->seasons_seen >= 0) {
+        text_add(&words, ", ");
+        words_add_count(&words, (size_t)row->seasons_seen, "season", "seasons");
+        text_add(&words, " seen");
+    }
+    if (row->by_heat)
+        text_addf(&words, "; decided by heat, at most %d days beyond the calendar of ",
+                  GRAFTING_CALENDAR_BOUND_DAYS);
+    else
+        text_add(&words, "; decided by the calendar of ");
     words_add_range(&words, row->calendar_open, row->calendar_close);
     return words.bytes;
 }
 
+/* "8 % chance of a night at or below -3.0 C within 30 days of grafting"; NULL: not known. */
 static const char *freeze_text(const struct page_run *run, double chance)
 {
     const struct program *program = &run->orchard->program;
@@ -109,25 +123,50 @@ static const char *freeze_text(const struct page_run *run, double chance)
         return NULL;
     text_init(&words, run->arena);
     words_add_chance(&words, chance);
-    text_addf(&words, " chance of a night at or below %.1f C (%.1f F) within %d days",
-              program->freeze_c, program->freeze_c * 1.8 + 32, program->freeze_days);
+    text_add(&words, " chance of a night at or below ");
+    text_addf(&words, run->units_us ? "%.1f F" : "%.1f C",
+              run->units_us ? program->freeze_c * 1.8 + 32 : program->freeze_c);
+    text_addf(&words, " within %d days of grafting", program->freeze_days);
     return words.bytes;
 }
 
-static void set_text_only(union cell *cells, const struct grafting_row *row,
-                          const struct page_run *run)
+static bool same_number(double a, double b)
 {
-    cells[HEADING].text =
-        arena_printf(run->arena, "%s, season %d", row->site ? row->site->name : "-", row->season);
-    cells[OPENS_TEXT].text = three_days(run->arena, row->opens);
-    cells[CLOSES_TEXT].text = three_days(run->arena, row->closes);
-    if (row->good_days_left >= 0)
-        cells[DAYS_TEXT].text = arena_printf(run->arena, "%d (%d-%d)", row->good_days_left,
-                                             row->good_days_low, row->good_days_high);
-    cells[WORDS_TEXT].text = row->state_words;
-    cells[BASIS_TEXT].text = basis_text(run->arena, row);
-    cells[FREEZE_TEXT].text = freeze_text(run, row->freeze_chance);
-    cells[CAUTION_TEXT].text = row->caution;
+    return isnan(a) ? isnan(b) : a >= b && a <= b;
+}
+
+static bool same_text(const char *a, const char *b)
+{
+    return a && b ? strcmp(a, b) == 0 : a == b;
+}
+
+static bool same_site(const struct grafting_row *a, const struct grafting_row *b)
+{
+    return a->site == b->site && a->season == b->season;
+}
+
+/* Do two clones share all that people are told of them? */
+static bool same_window(const struct grafting_row *a, const struct grafting_row *b)
+{
+    for (int i = 0; i < THREE_DATES; i++)
+        if (a->opens[i] != b->opens[i] || a->closes[i] != b->closes[i])
+            return false;
+    return same_site(a, b) && a->by_heat == b->by_heat && a->calendar_open == b->calendar_open &&
+           a->calendar_close == b->calendar_close && a->good_days_left == b->good_days_left &&
+           a->good_days_low == b->good_days_low && a->good_days_high == b->good_days_high &&
+           same_number(a->freeze_chance, b->freeze_chance) && a->basis == b->basis &&
+           a->seasons_seen == b->seasons_seen && same_text(a->state_words, b->state_words) &&
+           same_text(a->caution, b->caution);
+}
+
+/* Is the chance of a freeze one for the whole site?  Then it stands in the heading. */
+static bool one_freeze(const struct grafting_rows *rows, const struct grafting_row *row)
+{
+    for (size_t i = 0; i < rows->count; i++)
+        if (same_site(&rows->list[i], row) &&
+            !same_number(rows->list[i].freeze_chance, row->freeze_chance))
+            return false;
+    return isfinite(row->freeze_chance);
 }
 
 static double count_of(int count)
@@ -161,6 +200,52 @@ static void set_data(union cell *cells, const struct grafting_row *row)
     cells[CAUTION].text = row->caution;
 }
 
+/* Clones, trees and places of every row from `first` on with its window. */
+static void set_sums(union cell *cells, const struct grafting_rows *rows, size_t first,
+                     struct arena *arena)
+{
+    size_t trees = 0, clones = 0;
+    double places = 0;
+    struct text names;
+    text_init(&names, arena);
+    for (size_t i = first; i < rows->count; i++) {
+        const struct grafting_row *row = &rows->list[i];
+        if (!same_window(row, &rows->list[first]))
+            continue;
+        text_addf(&names, "%s%s", clones++ ? ", " : "", row->clone ? row->clone : "-");
+        trees += row->trees;
+        places += count_of(row->free_places); /* one unknown makes the sum unknown */
+    }
+    cells[CLONE].text = names.bytes;
+    cells[TREES].number = (double)trees;
+    cells[FREE_PLACES].number = places;
+}
+
+/* One row for people of all clones that share a window, in the place of the first. */
+static void show_row(struct sheet *sheet, const struct grafting_rows *rows, size_t first,
+                     const struct page_run *run)
+{
+    const struct grafting_row *row = &rows->list[first];
+    const char *freeze = freeze_text(run, row->freeze_chance);
+    bool above = one_freeze(rows, row);
+    for (size_t i = 0; i < first; i++)
+        if (same_window(&rows->list[i], row))
+            return;
+    union cell *cells = sheet_row(sheet_shown(sheet));
+    set_sums(cells, rows, first, run->arena);
+    cells[HEADING].text =
+        arena_printf(run->arena, "%s, season %d%s%s", row->site ? row->site->name : "-",
+                     row->season, above ? "; " : "", above ? freeze : "");
+    cells[WORDS_TEXT].text = row->state_words;
+    if (row->good_days_left >= 0)
+        cells[DAYS_TEXT].text = arena_printf(run->arena, "%d (%d-%d)", row->good_days_left,
+                                             row->good_days_low, row->good_days_high);
+    cells[DATES_TEXT].text = dates_text(run->arena, row);
+    cells[BASIS_TEXT].text = basis_text(run->arena, row);
+    cells[FREEZE_TEXT].text = above ? NULL : freeze;
+    cells[CAUTION_TEXT].text = row->caution;
+}
+
 struct sheet grafting_sheet(const struct grafting_rows *rows, const struct page_run *run)
 {
     struct sheet sheet;
@@ -169,9 +254,8 @@ struct sheet grafting_sheet(const struct grafting_rows *rows, const struct page_
     head_init(&head, run);
     for (size_t i = 0; i < rows->count; i++) {
         const struct grafting_row *row = &rows->list[i];
-        union cell *cells = sheet_row(&sheet);
-        set_data(cells, row);
-        set_text_only(cells, row, run);
+        set_data(sheet_row(&sheet), row);
+        show_row(&sheet, rows, i, run);
         head_see(&head, row->site, row->season, NULL);
     }
     head_write(&head, "Grafting windows", &sheet.head);

@@ -1,5 +1,6 @@
 #include "writing/head.h"
 
+#include "planning/season_heat.h"
 #include "writing/words.h"
 
 #include <math.h>
@@ -48,7 +49,7 @@ static void see_sums_start(const struct head *head, struct head_season *seen,
         const struct clock *clock = clock_of(bloom, event);
         if (!clock)
             continue;
-        daynum start = day_on_or_after(clock->start, season_start);
+        daynum start = day_on_or_after(season_heat_clock_start(clock, rule), season_start);
         if (seen->sums_start == DAY_NONE || (start != DAY_NONE && start < seen->sums_start))
             seen->sums_start = start;
     }
@@ -117,47 +118,101 @@ void head_add_newest(const struct head *head, struct text *out)
 
 static void add_left_out(const struct season_weather *weather, struct text *out)
 {
+    static const char *const reasons[] = {
+        [LEFT_OUT_GAP] = "a gap of ",
+        [LEFT_OUT_GAPS] = "long gaps of together ",
+        [LEFT_OUT_RECORD] = "the record lacks ",
+    };
     for (size_t i = 0; i < weather->left_out_count; i++) {
         const struct left_out_year *year = &weather->left_out[i];
-        static const char *const reasons[] = {
-            [LEFT_OUT_GAP] = "a gap of",
-            [LEFT_OUT_GAPS] = "long gaps of together",
-            [LEFT_OUT_RECORD] = "the record lacks",
-        };
-        text_addf(out, "%s%d (%s %d %s)", i ? ", " : "; left out ", year->season,
-                  reasons[year->reason], year->missing_days,
-                  year->missing_days == 1 ? "day" : "days");
+        text_addf(out, "%s%d (%s", i ? ", " : "; left out ", year->season, reasons[year->reason]);
+        words_add_count(out, (size_t)year->missing_days, "day", "days");
+        text_add(out, ")");
     }
 }
 
 static void add_mean_days(const struct season_weather *weather, struct text *out)
 {
     size_t told = 0;
-    for (size_t m = 0; m < weather->members; m++)
-        if (weather->member_mean_days[m] > 0)
-            text_addf(out, "%s%d (%d %s)",
-                      told++ ? ", " : "; filled with the mean of the other years: ",
-                      weather->member_season[m], weather->member_mean_days[m],
-                      weather->member_mean_days[m] == 1 ? "day" : "days");
+    for (size_t m = 0; m < weather->members; m++) {
+        if (weather->member_mean_days[m] == 0)
+            continue;
+        text_addf(out, "%s%d (", told++ ? ", " : "; filled with the mean of the other years: ",
+                  weather->member_season[m]);
+        words_add_count(out, (size_t)weather->member_mean_days[m], "day", "days");
+        text_add(out, ")");
+    }
 }
 
-/* "HOLM 2028: 30 past years; left out 2019 (a gap of 31 days); of this season 3 days filled, 5
- * lent by the past years". */
-static void add_weather(const struct head *head, const struct head_season *seen, struct text *out)
+/* "26 past years used as futures; left out 2019 (a gap of 40 days)". */
+static const char *past_years(const struct season_weather *weather, struct arena *arena)
+{
+    struct text words;
+    text_init(&words, arena);
+    words_add_count(&words, weather->members, "past year", "past years");
+    text_add(&words, " used as futures");
+    add_left_out(weather, &words);
+    add_mean_days(weather, &words);
+    return words.bytes;
+}
+
+/* What each season rests on at the station of element `first`; NULL for elements of another one. */
+static const char **past_years_at(const struct head *head, size_t first)
+{
+    const char **words = ARENA_ARRAY(head->run->arena, head->count, const char *);
+    for (size_t i = first; i < head->count; i++) {
+        const struct head_season *seen = &head->list[i];
+        if (!same_station(&head->list[first], seen) || told_before(head, i, false))
+            continue;
+        const struct season_weather *weather =
+            dates_weather(head->run->dates, seen->site, seen->season);
+        words[i] = weather ? past_years(weather, head->run->arena) : NULL;
+    }
+    return words;
+}
+
+/* "; of 2027 so far 1 day filled, 2 days lent by the past years". */
+static void add_mended(const struct head *head, const struct head_season *seen, struct text *out)
 {
     const struct season_weather *weather =
         dates_weather(head->run->dates, seen->site, seen->season);
-    if (!weather)
+    if (!weather->filled_days && !weather->lent_days)
         return;
-    text_add_printable(out, seen->site->station_name ? seen->site->station_name : "-");
-    text_addf(out, " %d: %zu past years", seen->season, weather->members);
-    add_left_out(weather, out);
-    add_mean_days(weather, out);
-    if (weather->filled_days || weather->lent_days)
-        text_addf(out, "; of this season %zu %s filled, %zu lent by the past years",
-                  weather->filled_days, weather->filled_days == 1 ? "day" : "days",
-                  weather->lent_days);
-    text_add(out, "\n");
+    text_addf(out, "; of %d so far ", seen->season);
+    if (weather->filled_days) {
+        words_add_count(out, weather->filled_days, "day", "days");
+        text_add(out, weather->lent_days ? " filled, " : " filled");
+    }
+    if (weather->lent_days) {
+        words_add_count(out, weather->lent_days, "day", "days");
+        text_add(out, " lent by the past years");
+    }
+}
+
+/* A line for the station of element `first`, with the seasons named only when they differ. */
+static void add_station(const struct head *head, size_t first, struct text *out)
+{
+    const char **words = past_years_at(head, first);
+    bool differ = false;
+    for (size_t i = first + 1; i < head->count; i++)
+        differ = differ || (words[i] && words[first] && strcmp(words[i], words[first]) != 0);
+    for (size_t i = first; i < head->count; i++) {
+        const char *said = words[i];
+        struct text mended;
+        if (!said)
+            continue;
+        text_init(&mended, head->run->arena);
+        text_add_printable(out, head->list[i].site->station_name);
+        for (size_t k = i; k < head->count; k++) {
+            if (!words[k] || strcmp(words[k], said) != 0)
+                continue;
+            if (differ)
+                text_addf(out, "%s%d", k == i ? " " : ", ", head->list[k].season);
+            add_mended(head, &head->list[k], &mended);
+            words[k] = NULL;
+        }
+        text_addf(out, ": %s%s\n", said, mended.bytes);
+    }
 }
 
 static void add_place(const struct head_season *seen, struct text *out)
@@ -185,16 +240,46 @@ void head_add_warnings(const struct head *head, struct text *out)
     }
 }
 
+/* Is it told of this site and season that summing has not begun? */
+static bool is_before_sums(const struct head *head, const struct head_season *seen)
+{
+    return seen->sums_start != DAY_NONE && head->run->as_of < seen->sums_start;
+}
+
+/* "Mon 17 Jan 2028 (Hawkfell, Larkmoor)"; `told` marks the elements that are in it. */
+static void add_sites_summed_from(const struct head *head, size_t first, bool *told,
+                                  struct text *out)
+{
+    words_add_day(out, head->list[first].sums_start);
+    for (size_t i = first; i < head->count; i++) {
+        const struct head_season *seen = &head->list[i];
+        if (seen->season != head->list[first].season ||
+            seen->sums_start != head->list[first].sums_start)
+            continue;
+        text_add(out, i == first ? " (" : ", ");
+        text_add_printable(out, seen->site->name);
+        told[i] = true;
+    }
+    text_add(out, ")");
+}
+
+/* A line a season: from when on its dates know more than past years do. */
 static void add_sums_start(const struct head *head, struct text *out)
 {
+    bool *told = ARENA_ARRAY(head->run->arena, head->count, bool);
     for (size_t i = 0; i < head->count; i++) {
-        const struct head_season *seen = &head->list[i];
-        if (seen->sums_start == DAY_NONE || head->run->as_of >= seen->sums_start)
+        if (told[i] || !is_before_sums(head, &head->list[i]))
             continue;
-        add_place(seen, out);
-        text_add(out, "heat is summed from ");
-        words_add_day(out, seen->sums_start);
-        text_add(out, "; until then these dates know no more than past years do\n");
+        text_addf(out, "Heat of %d is summed from ", head->list[i].season);
+        add_sites_summed_from(head, i, told, out);
+        for (size_t k = i + 1; k < head->count; k++) {
+            if (told[k] || head->list[k].season != head->list[i].season ||
+                !is_before_sums(head, &head->list[k]))
+                continue;
+            text_add(out, ", ");
+            add_sites_summed_from(head, k, told, out);
+        }
+        text_add(out, "; until then its dates know no more than past years do\n");
     }
 }
 
@@ -211,8 +296,8 @@ void head_write(const struct head *head, const char *what, struct text *out)
     head_add_newest(head, out);
     text_add(out, "\n");
     for (size_t i = 0; head->run->dates && i < head->count; i++)
-        if (head->list[i].site && !told_before(head, i, false))
-            add_weather(head, &head->list[i], out);
+        if (head->list[i].site && head->list[i].site->station_name && !told_before(head, i, true))
+            add_station(head, i, out);
     head_add_warnings(head, out);
     add_sums_start(head, out);
 }

@@ -20,6 +20,7 @@
 struct page_run {
     const struct orchard *orchard;
     daynum as_of;
+    bool units_us;       /* text in deg F and feet */
     struct dates *dates; /* for years left out and filled days in the head */
     struct arena *arena;
 };

@@ -131,18 +131,19 @@ static void flowering_is_one_line_a_graft_under_its_season(void **state)
         "Flowering of grafts, Tallow Creek\n"
         "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
         "Holm 2028: borrowed dates, not measured here; scout from Mon 21 Feb 2028\n"
-        "Holm 2028: heat is summed from Sat 15 Jan 2028; until then these dates know no\n"
+        "Heat of 2028 is summed from Sat 15 Jan 2028 (Holm); until then its dates know no\n"
         "  more than past years do\n"
         "\n"
         "tag       selection  bag by  first     peak   last      alive  strobili\n"
         "--------  ---------  ------  --------  -----  --------  -----  --------\n"
-        "2028 (first spring), Holm: borrowed, 5 seasons seen\n"
+        "2028, Holm\n"
+        "first spring; dates borrowed, 5 seasons seen; 3 past years only\n"
         "OAK-017C  S12        25 Feb  2-10 Mar  9 Mar  8-16 Mar   62 %  about 8\n"
-        "    3 past years only\n"
         "\n"
         "bag by: a bag hung later is clean in fewer than 9 of 10 futures. first: a fifth\n"
         "  of the strobili partly open; last: four fifths closed; both as days between\n"
-        "  which 8 of 10 futures fall. peak: as likely before as after.\n");
+        "  which 8 of 10 futures fall. peak: as likely before as after. Opening and\n"
+        "  closing stand in the CSV and JSON forms.\n");
 }
 
 static void flowering_data_hold_every_date_and_where_it_comes_from(void **state)
@@ -165,6 +166,78 @@ static void flowering_data_hold_every_date_and_where_it_comes_from(void **state)
         "3,2028-03-07,2028-03-02,2028-03-06,2028-03-10,,2028-03-09,2028-03-13,2028-03-08,2028"
         "-03-12,2028-03-16,2028-03-11,2028-03-15,not reached,0.618,8.4,yes,2028-02-20,borrowe"
         "d,5,3 past years only\n");
+}
+
+/* Text groups by spring and by what dates rest on; CSV keeps the order of the tags. */
+static void each_basis_stands_once_under_its_season_and_site(void **state)
+{
+    struct world *world = *state;
+    static const char *const tags[] = {"A1", "A2", "A3", "A4"};
+    struct graft grafts[COUNT(tags)];
+    struct graft_state states[COUNT(tags)];
+    struct flowering_row list[COUNT(tags)];
+    struct bloom own = world->bloom;
+    struct flowering_rows rows = {.list = list, .count = COUNT(tags)};
+    own.basis = BASIS_FITTED_HERE;
+    own.seasons_seen = 1;
+    for (size_t i = 0; i < COUNT(tags); i++) {
+        grafts[i] = world->graft;
+        grafts[i].tag = tags[i];
+        states[i] = world->state;
+        states[i].graft = &grafts[i];
+        list[i] = world->flowering;
+        list[i].graft = &states[i];
+    }
+    list[1].bloom = list[2].bloom = &own;
+    list[2].season_number = 2;
+    struct sheet sheet = flowering_sheet(&rows, &world->run);
+    sheet_write_text(&sheet, as_is, &world->out);
+    assert_non_null(strstr(world->out.bytes,
+                           "2028, Holm\n"
+                           "first spring; dates fitted here, 1 season seen; 3 past years only\n"
+                           "A2   S12        25 Feb  2-10 Mar  9 Mar  8-16 Mar   62 %  about 8\n"
+                           "\n"
+                           "first spring; dates borrowed, 5 seasons seen; 3 past years only\n"
+                           "A1   S12        25 Feb  2-10 Mar  9 Mar  8-16 Mar   62 %  about 8\n"
+                           "A4   S12        25 Feb  2-10 Mar  9 Mar  8-16 Mar   62 %  about 8\n"
+                           "\n"
+                           "second spring; dates fitted here, 1 season seen; 3 past years only\n"
+                           "A3   S12        25 Feb  2-10 Mar  9 Mar  8-16 Mar   62 %  about 8\n"));
+    text_clear(&world->out);
+    sheet_write_csv(&sheet, as_is, &world->out);
+    const char *at = world->out.bytes;
+    for (size_t i = 0; i < COUNT(tags); i++) {
+        at = strstr(at, arena_printf(&world->arena, "\n%s,S12,", tags[i]));
+        assert_non_null(at);
+    }
+}
+
+static void the_head_tells_when_shipped_clocks_start_in_the_south(void **state)
+{
+    struct world *world = *state;
+    struct flowering_rows rows = {.list = &world->flowering, .count = 1};
+    world->site.latitude = -32;
+    struct sheet sheet = flowering_sheet(&rows, &world->run);
+    assert_non_null(strstr(sheet.head.bytes, "Heat of 2028 is summed from Sat 15 Jul 2028 (Holm)"));
+
+    world->clock.place.file = "clocks.csv"; /* the folder's own clock means what it says */
+    sheet = flowering_sheet(&rows, &world->run);
+    assert_null(strstr(sheet.head.bytes, "15 Jul"));
+}
+
+static void sites_that_start_together_share_a_line(void **state)
+{
+    struct world *world = *state;
+    struct site other = world->site;
+    struct bloom there = world->bloom;
+    struct flowering_row list[] = {world->flowering, world->flowering};
+    struct flowering_rows rows = {.list = list, .count = COUNT(list)};
+    other.name = "Ridge";
+    there.site = list[1].site = &other;
+    list[1].bloom = &there;
+    struct sheet sheet = flowering_sheet(&rows, &world->run);
+    assert_non_null(strstr(sheet.head.bytes,
+                           "Heat of 2028 is summed from Sat 15 Jan 2028 (Holm, Ridge); until"));
 }
 
 static void a_graft_of_no_known_selection_has_none_on_paper(void **state)
@@ -192,11 +265,12 @@ static void the_head_tells_on_how_many_past_years_dates_rest(void **state)
     world->run.dates = dates_new(&world->orchard, &world->arena);
     struct flowering_rows rows = {.list = &world->flowering, .count = 1};
     struct sheet sheet = flowering_sheet(&rows, &world->run);
-    assert_non_null(strstr(sheet.head.bytes, "\nHOLM 2028: "));
-    assert_non_null(strstr(sheet.head.bytes,
-                           " past years; left out 2015 (a gap of 20 days), 2013 (the record "
-                           "lacks 335 days); filled with the mean of the other years: 2016 (9 "
-                           "days)\n"));
+    assert_non_null(strstr(sheet.head.bytes, "\nHOLM: "));
+    assert_non_null(
+        strstr(sheet.head.bytes,
+               " past years used as futures; left out 2015 (a gap of 20 days), 2013 (the record "
+               "lacks 335 days); filled with the mean of the other years: 2016 (9 "
+               "days)\n"));
 }
 
 static void grafting_tells_window_state_and_freeze(void **state)
@@ -234,15 +308,16 @@ static void grafting_tells_window_state_and_freeze(void **state)
         "Grafting windows, Tallow Creek\n"
         "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
         "\n"
-        "interstock  trees  opens 10, 50, 90 %    closes 10, 50, 90 %         good days\n"
-        "clone\n"
-        "----------  -----  --------------------  --------------------------  ---------\n"
-        "Holm, season 2028\n"
-        "G7              4  26 Jan, 1 Feb, 6 Feb  21 Feb, 1 Mar, not reached  12 (8-15)\n"
-        "    not yet: likely to open about 1 February 2028\n"
-        "    dates: other site, 3 seasons seen; decided by heat within the calendar of 22\n"
-        "      Jan-12 Mar\n"
-        "    freeze: 12 % chance of a night at or below -3.0 C (26.6 F) within 30 days\n"
+        "interstock  how it stands                               good days  trees    free\n"
+        "clones                                                  left              places\n"
+        "----------  ------------------------------------------  ---------  -----  ------\n"
+        "Holm, season 2028; 12 % chance of a night at or below -3.0 C within 30 days of\n"
+        "  grafting\n"
+        "G7          not yet: likely to open about 1 February    12 (8-15)      4       -\n"
+        "            2028\n"
+        "    opens 26 Jan, 1 Feb, 6 Feb; closes 21 Feb, 1 Mar, not reached (10, 50, 90 %)\n"
+        "    dates other site, 3 seasons seen; decided by heat, at most 14 days beyond\n"
+        "      the calendar of 22 Jan-12 Mar\n"
         "    caution: few past years of weather\n"
         "site,clone,season,trees,free_places,opens_p10,opens_p50,opens_p90,closes_p10,closes_"
         "p50,closes_p90,decided_by,calendar_open,calendar_close,state,chance_open,good_days,g"
@@ -250,6 +325,61 @@ static void grafting_tells_window_state_and_freeze(void **state)
         "Holm,G7,2028,4,,2028-01-26,2028-02-01,2028-02-06,2028-02-21,2028-03-01,not reached,h"
         "eat,2028-01-22,2028-03-12,not yet,0.000,12,8,15,0.120,other site,3,not yet: likely t"
         "o open about 1 February 2028,few past years of weather\n");
+}
+
+static struct grafting_row window_of(const struct world *world, const char *clone)
+{
+    daynum day = day_from_civil(2028, 2, 1);
+    return (struct grafting_row){.site = &world->site,
+                                 .clone = clone,
+                                 .season = 2028,
+                                 .trees = 2,
+                                 .free_places = 7,
+                                 .opens = {day - 6, day, day + 5},
+                                 .closes = {day + 20, day + 29, day + 33},
+                                 .calendar_open = day - 10,
+                                 .calendar_close = day + 40,
+                                 .state = GRAFTING_OPEN,
+                                 .chance_open = 1,
+                                 .state_words = "open since about 1 February 2028",
+                                 .good_days_left = -1,
+                                 .good_days_low = -1,
+                                 .good_days_high = -1,
+                                 .freeze_chance = 0.12,
+                                 .basis = BASIS_CALENDAR,
+                                 .seasons_seen = -1};
+}
+
+static void clones_with_one_window_are_one_row_for_people(void **state)
+{
+    struct world *world = *state;
+    struct grafting_row list[] = {window_of(world, "C72"), window_of(world, "D08"),
+                                  window_of(world, "D15")};
+    struct grafting_rows rows = {.list = list, .count = COUNT(list)};
+    world->orchard.program.freeze_c = -3;
+    world->orchard.program.freeze_days = 30;
+    world->run.units_us = true;
+    list[1].closes[1]++;
+    list[1].freeze_chance = 0.25;
+    struct sheet sheet = grafting_sheet(&rows, &world->run);
+    sheet_write_text(&sheet, as_is, &world->out);
+    assert_non_null(strstr(
+        world->out.bytes,
+        "\nHolm, season 2028\n"
+        "C72, D15           open since about 1 February 2028  -                   4           14\n"
+        "    opens 26 Jan, 1 Feb, 6 Feb; closes 21 Feb, 1 Mar, 5 Mar (10, 50, 90 %)\n"
+        "    dates calendar; decided by the calendar of 22 Jan-12 Mar\n"
+        "    12 % chance of a night at or below 26.6 F within 30 days of grafting\n"
+        "D08                open since about 1 February 2028  -                   2            7\n"
+        "    opens 26 Jan, 1 Feb, 6 Feb; closes 21 Feb, 2 Mar, 5 Mar (10, 50, 90 %)\n"
+        "    dates calendar; decided by the calendar of 22 Jan-12 Mar\n"
+        "    25 % chance of a night at or below 26.6 F within 30 days of grafting\n"));
+    assert_int_equal(sheet.row_count, COUNT(list)); /* data keep a row a clone */
+    list[2].free_places = -1;
+    sheet = grafting_sheet(&rows, &world->run);
+    text_clear(&world->out);
+    sheet_write_text(&sheet, as_is, &world->out);
+    assert_non_null(strstr(world->out.bytes, "  4            -\n"));
 }
 
 static void make_plan(struct world *world, struct crossing_plan *plan)
@@ -313,21 +443,22 @@ static void crossing_is_a_row_a_visit(void **state)
         "Crossing plan, Tallow Creek\n"
         "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
         "Holm 2028: borrowed dates, not measured here; scout from Mon 21 Feb 2028\n"
-        "Holm 2028: heat is summed from Sat 15 Jan 2028; until then these dates know no\n"
+        "Heat of 2028 is summed from Sat 15 Jan 2028 (Holm); until then its dates know no\n"
         "  more than past years do\n"
         "\n"
-        "task       crew  tree   bag            cross  lot   chance  latest  state\n"
-        "                                                            safe\n"
-        "---------  ----  -----  -------------  -----  ----  ------  ------  -------\n"
+        "task       crew  tree   bag            cross  lot   dose  chance  latest\n"
+        "                                                    [ml]          safe\n"
+        "---------  ----  -----  -------------  -----  ----  ----  ------  ------\n"
         "Tue 7 Mar 2028, Holm\n"
-        "bag        A     HB-12  OAK-017C-28-1  C12    =MIX    93 %  9 Mar   planned\n"
+        "bag        A     HB-12  OAK-017C-28-1  C12    =MIX     -    93 %  9 Mar\n"
         "\n"
         "Sun 12 Mar 2028, Holm\n"
-        "pollinate  A     HB-12  OAK-017C-28-1  C12    =MIX    87 %  13 Mar  planned\n"
+        "pollinate  A     HB-12  OAK-017C-28-1  C12    =MIX  0.50    87 %  13 Mar\n"
         "\n"
         "Wed 22 Mar 2028, Holm\n"
-        "unbag      -     HB-12  OAK-017C-28-1  C12    =MIX   >99 %  21 Mar  planned\n"
+        "unbag      -     HB-12  OAK-017C-28-1  C12    =MIX     -   >99 %  21 Mar\n"
         "\n"
+        "2028: 1 bag planned; visits: bag 1, pollinate 1, unbag 1\n"
         "8 bags could not be planned: the shortfalls tell why\n"
         "caution: cross C12 is between relatives, coancestry 0.0703\n"
         "chance: bag clean; receptive on the day; safe to unbag. pencilled: a later\n"
@@ -355,11 +486,47 @@ static void shortfalls_name_their_cause(void **state)
         "Bags that could not be planned, Tallow Creek\n"
         "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
         "\n"
-        "season  cross  priority    bags  planned  short  cause          detail\n"
-        "                         wanted\n"
-        "------  -----  --------  ------  -------  -----  -------------  ----------------\n"
-        "  2028  C12           2       9        1      8  no live graft  no graft of S12\n"
-        "                                                                lives\n");
+        "cross  bags short  cause          detail\n"
+        "-----  ----------  -------------  ---------------------\n"
+        "2028, priority 2\n"
+        "C12    8 of 9      no live graft  no graft of S12 lives\n"
+        "\n"
+        "2028: 8 bags short of the 9 that these crosses want; first causes: no live graft\n"
+        "  8\n");
+}
+
+static void crossing_tells_what_is_pencilled(void **state)
+{
+    struct world *world = *state;
+    struct crossing_plan plan;
+    make_plan(world, &plan);
+    world->bag.pencilled = true;
+    struct sheet sheet = crossing_sheet(&plan, &world->run);
+    sheet_write_text(&sheet, as_is, &world->out);
+    assert_non_null(strstr(world->out.bytes, "\nTue 7 Mar 2028, Holm, pencilled\nbag        A "));
+    assert_non_null(strstr(world->out.bytes, "\n2028: 1 bag pencilled; visits: bag 1, "));
+}
+
+static void shortfalls_are_summed_by_season_the_commonest_cause_first(void **state)
+{
+    struct world *world = *state;
+    struct crossing_plan plan;
+    make_plan(world, &plan);
+    struct shortfall list[4];
+    for (size_t i = 0; i < COUNT(list); i++)
+        list[i] = plan.shortfalls[0];
+    list[1].cause = list[2].cause = CAUSE_LOT_DEAD;
+    list[1].bags_short = list[2].bags_short = 5;
+    list[3].season = 2029;
+    list[3].bags_short = 1;
+    list[3].cause = CAUSE_NONE;
+    plan.shortfalls = list;
+    plan.shortfall_count = COUNT(list);
+    struct sheet sheet = shortfalls_sheet(&plan, &world->run);
+    assert_string_equal(sheet.foot.bytes,
+                        "2028: 18 bags short of the 27 that these crosses want; first causes: lot "
+                        "dead 10, no live graft 8\n"
+                        "2029: 1 bag short of the 9 that these crosses want\n");
 }
 
 int main(void)
@@ -369,11 +536,17 @@ int main(void)
         TEST(heat_tells_what_was_filled_and_what_is_missing),
         TEST(flowering_is_one_line_a_graft_under_its_season),
         TEST(flowering_data_hold_every_date_and_where_it_comes_from),
+        TEST(each_basis_stands_once_under_its_season_and_site),
+        TEST(the_head_tells_when_shipped_clocks_start_in_the_south),
+        TEST(sites_that_start_together_share_a_line),
         TEST(a_graft_of_no_known_selection_has_none_on_paper),
         TEST(the_head_tells_on_how_many_past_years_dates_rest),
         TEST(grafting_tells_window_state_and_freeze),
+        TEST(clones_with_one_window_are_one_row_for_people),
         TEST(crossing_is_a_row_a_visit),
+        TEST(crossing_tells_what_is_pencilled),
         TEST(shortfalls_name_their_cause),
+        TEST(shortfalls_are_summed_by_season_the_commonest_cause_first),
     };
     return cmocka_run_group_tests_name("pages", tests, NULL, NULL) != 0;
 }
