@@ -143,13 +143,14 @@ static void number_rows(const struct maker *maker, struct work_page *page)
         }
         page->rows[i].entry = arena_printf(maker->arena, "%s%c", code, check);
         page->rows[i].decide = decide_words[page->rows[i].task];
+        page->rows[i].brief = decide_briefly[page->rows[i].task];
     }
 }
 
-static void add_material(struct work_page *page, const char *what, double amount, const char *unit)
+static void add_material(struct work_page *page, struct material material)
 {
-    if (amount > 0)
-        page->materials[page->material_count++] = (struct material){what, amount, unit};
+    if (material.amount > 0)
+        page->materials[page->material_count++] = material;
 }
 
 static void fill_materials(const struct maker *maker, struct work_page *page)
@@ -169,14 +170,20 @@ static void fill_materials(const struct maker *maker, struct work_page *page)
             doses[row->bag->lot - maker->orchard->lots.list]++;
     }
     double with_spare = ceil(hung * (1.0 + SPARE_SHARE) - 1e-9);
-    add_material(page, "isolation bags", with_spare, "");
-    add_material(page, "ties", with_spare, "");
-    add_material(page, "bag labels", with_spare, "");
-    for (size_t l = 0; l < lots; l++)
-        add_material(page,
-                     arena_printf(maker->arena, "pollen lot %s", maker->orchard->lots.list[l].name),
-                     doses[l] * maker->orchard->program.dose_ml, "ml");
-    add_material(page, "branch labels", off, "");
+    add_material(page, (struct material){.what = "isolation bags", .amount = with_spare});
+    add_material(page, (struct material){.what = "ties", .amount = with_spare});
+    add_material(page, (struct material){.what = "bag labels", .amount = with_spare});
+    add_material(page, (struct material){.what = "branch labels", .amount = off});
+    for (size_t l = 0; l < lots; l++) {
+        const struct lot *lot = &maker->orchard->lots.list[l];
+
+        add_material(page, (struct material){
+                               .what = arena_printf(maker->arena, "pollen lot %s", lot->name),
+                               .amount = doses[l] * maker->orchard->program.dose_ml,
+                               .unit = "ml",
+                               .kept_at = lot->kept_at,
+                           });
+    }
 }
 
 /* Set-up once for each place the crew comes to: not again in the afternoon where it stayed. */
@@ -186,6 +193,7 @@ static void fill_minutes(const struct maker *maker, struct work_page *page)
     const struct site *there = NULL;
 
     page->minutes_given = 2 * day.half_minutes;
+    page->lift_minutes = 2 * day.half_lift_minutes;
     for (size_t i = 0; i < page->row_count; i++) {
         const struct work_row *row = &page->rows[i];
 

@@ -10,13 +10,15 @@ struct work_row {
     const struct planned_bag *bag;
     enum bag_task task;
     const char *entry;  /* "2027-W10-A-017" with its check character: the code to type back */
-    const char *decide; /* "stage 1-2: hang it. stage 3: hang it, write 3. ..." */
+    const char *decide; /* stage seen and what to do, in full */
+    const char *brief;  /* the same in one line of at most 76 columns */
 };
 
 struct material {
     const char *what; /* "isolation bags", "pollen lot P07" */
     double amount;
-    const char *unit; /* "", "ml" */
+    const char *unit;    /* "ml"; NULL: pieces */
+    const char *kept_at; /* where pollen is stored; NULL: not told, or no pollen */
 };
 
 /* One crew on one day. */
@@ -29,6 +31,7 @@ struct work_page {
     size_t material_count;
     int64_t minutes;       /* 1/100 minute planned, set-up in it */
     int64_t minutes_given; /* of the crew that day */
+    int64_t lift_minutes;  /* of its lift that day; minutes_given without a lift table */
 };
 
 struct worklist {

@@ -15,6 +15,7 @@ static struct worklist list_of(struct fixture *fixture, const char *first, const
 
     add_crossing_world(fixture);
     fixture->orchard.crosses.list[0].seeds_wanted = 390; /* nine bags */
+    fixture->orchard.lots.list[0].kept_at = "freezer 2";
     for (size_t i = 0; i < COUNT(trees); i++) {
         struct tree *tree =
             i == 0 ? &fixture->orchard.trees.list[0] : add_tree(fixture, trees[i].tree, "Nord");
@@ -100,9 +101,12 @@ static void pages_tell_what_to_take_and_how_long_it_takes(void **state)
     assert_near(amount_of(&list.pages[0], "pollen lot P2"), 0, 0);
     assert_near(amount_of(&list.pages[1], "pollen lot P2"), 4.5, 1e-12);
     assert_near(amount_of(&list.pages[3], "branch labels"), 9, 0);
+    assert_string_equal(list.pages[1].materials[0].kept_at, "freezer 2");
+    assert_null(list.pages[0].materials[0].kept_at);
     assert_int_equal(list.pages[0].minutes, 3000 + 9 * 920);
     assert_int_equal(list.pages[1].minutes, 3000 + 9 * 520);
     assert_int_equal(list.pages[0].minutes_given, 8 * 6000);
+    assert_int_equal(list.pages[0].lift_minutes, 8 * 6000);
     assert_string_equal(list.pages[0].crew, "Aspen");
 }
 
@@ -149,6 +153,7 @@ static void each_row_says_what_decides(void **state)
             assert_int_equal(list.pages[p].rows[i].task, p);
             assert_ptr_equal(strstr(list.pages[p].rows[i].decide, decides[p]),
                              list.pages[p].rows[i].decide);
+            assert_in_range(strlen(list.pages[p].rows[i].brief), 20, 76);
         }
 }
 

@@ -11,6 +11,9 @@
 /* Stage seen and what to do, by task. */
 extern const char *const decide_words[BAG_TASKS];
 
+/* The same for a row of paper: one line of at most 76 columns each. */
+extern const char *const decide_briefly[BAG_TASKS];
+
 /* What the pages of a list bring with them. */
 struct hazards {
     bool crowns; /* work from a lift */

@@ -1,6 +1,9 @@
 #include "writing/visit.h"
 
+#include "base/text.h"
+
 #include <math.h>
+#include <string.h>
 
 const char *graft_selection_name(const struct graft_state *graft)
 {
@@ -16,14 +19,6 @@ const char *crown_word(enum crown crown)
     return words[crown];
 }
 
-const char *season_words(struct arena *arena, int season, int season_number)
-{
-    if (season_number == 1 || season_number == 2)
-        return arena_printf(arena, "%d (%s spring)", season,
-                            season_number == 1 ? "first" : "second");
-    return arena_printf(arena, "%d", season);
-}
-
 static bool is_pollination(enum bag_task task)
 {
     return task == TASK_POLLINATE_1 || task == TASK_POLLINATE_2;
@@ -34,6 +29,37 @@ static const char *pollen_parent_name(const struct group *group)
     if (group->pollen_parent)
         return group->pollen_parent->name;
     return group->cross->mix ? group->cross->mix->name : group->cross->pollen_parent_name;
+}
+
+static const char *folded(struct arena *arena, const char *identifier)
+{
+    struct text text;
+    text_init(&text, arena);
+    text_add_folded(&text, identifier);
+    return text.bytes;
+}
+
+/* Does the identifier of the cross name its parents?  Of a mix, the lot does. */
+static bool says_parents(struct arena *arena, const struct visit_facts *facts)
+{
+    const char *cross = folded(arena, facts->cross);
+    const char *seed = folded(arena, arena_printf(arena, "%sx", facts->seed_parent));
+    if (strncmp(cross, seed, strlen(seed)) != 0)
+        return false;
+    if (facts->lot && strcmp(facts->lot, facts->pollen_parent) == 0)
+        return true;
+    return strcmp(cross, folded(arena, arena_printf(arena, "%sx%s", facts->seed_parent,
+                                                    facts->pollen_parent))) == 0;
+}
+
+const char *visit_cross_words(struct arena *arena, const struct visit_facts *facts)
+{
+    if (!facts->cross || !facts->seed_parent || !facts->pollen_parent)
+        return facts->cross ? facts->cross : "-";
+    if (says_parents(arena, facts))
+        return facts->cross;
+    return arena_printf(arena, "%s: %s x %s", facts->cross, facts->seed_parent,
+                        facts->pollen_parent);
 }
 
 static void add_place(struct visit_facts *facts, const struct graft *graft)

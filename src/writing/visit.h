@@ -29,7 +29,7 @@ const char *graft_selection_name(const struct graft_state *graft);
 /* "top", "middle", "low"; NULL: not known. */
 const char *crown_word(enum crown crown);
 
-/* "2028 (first spring)". */
-const char *season_words(struct arena *arena, int season, int season_number);
+/* "S12xS31"; "C12: S12 x S31" where the identifier does not say the parents, as done here. */
+const char *visit_cross_words(struct arena *arena, const struct visit_facts *facts);
 
 #endif

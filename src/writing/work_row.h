@@ -10,8 +10,8 @@
 
 /* The titles of a row's first two lines. */
 #define WORK_ROW_TITLES                                                                            \
-    "    task             tag           flag         tree, place, crown\n"                         \
-    "    bag              cross: seed x pollen       lot, dose      chance latest\n"
+    "    task             tag       flag         tree, row and number, crown/branch\n"             \
+    "    bag              cross                  lot, dose          chance latest\n"
 enum { WORK_ROW_TITLE_LINES = 2 };
 
 /* The row as a block under the heading of its site and block. */
@@ -19,6 +19,15 @@ void work_row_add(struct flow *flow, const struct orchard *orchard, const struct
 
 /* What there is to count in this task: "strobili", "ml used", "strobili left". */
 const char *work_row_count(enum bag_task task);
+
+/* What decides in the crown, in full; NULL where the crew-day has no such task. */
+const char *work_page_decide(const struct work_page *page, enum bag_task task);
+
+/* "2 h 16 min of 8 h (its lift: 4 h), set-up in it". */
+const char *work_page_minutes(const struct work_page *page, struct arena *arena);
+
+/* "isolation bags: 4"; "pollen lot P07: 1.5 ml". */
+const char *material_words(const struct material *material, struct arena *arena);
 
 /* Show the head every row of the crew-day. */
 void work_page_see(struct head *head, const struct work_page *page);

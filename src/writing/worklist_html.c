@@ -87,11 +87,7 @@ static void add_bag(struct text *out, const struct visit_facts *facts)
     text_add(out, "<td>");
     add_element(out, "b", facts->bag);
     text_add(out, "<br/>");
-    add_escaped(out, facts->cross);
-    text_add(out, ": ");
-    add_escaped(out, facts->seed_parent);
-    text_add(out, " x ");
-    add_escaped(out, facts->pollen_parent);
+    add_escaped(out, visit_cross_words(out->arena, facts));
     if (facts->lot) {
         text_add(out, "<br/>lot ");
         add_element(out, "b", facts->lot);
@@ -121,7 +117,7 @@ static void add_row(const struct page_run *run, const struct work_row *row, stru
     text_add(out, "<br/>");
     words_add_day(out, facts.latest);
     text_add(out, "</td>");
-    add_element(out, "td", row->decide);
+    add_element(out, "td", row->brief);
     text_add(out, "</tr>\n<tr class=\"write\"><td></td><td>by, time</td><td>stage seen</td>");
     add_element(out, "td", work_row_count(row->task));
     text_add(out, "<td class=\"code\">");
@@ -135,16 +131,27 @@ static void add_materials(const struct work_page *page, struct text *out)
         return;
     text_add(out, "<p>To take from store:</p>\n<ul class=\"take\">\n");
     for (size_t i = 0; i < page->material_count; i++) {
-        const struct material *material = &page->materials[i];
         text_add(out, "<li>\xe2\x98\x90 ");
-        add_escaped(out, material->what);
-        text_add(out, ": ");
-        words_add_amount(out, material->amount);
-        text_add(out, " ");
-        add_escaped(out, material->unit ? material->unit : "");
+        add_escaped(out, material_words(&page->materials[i], out->arena));
+        if (page->materials[i].kept_at) {
+            text_add(out, ", kept at ");
+            add_escaped(out, page->materials[i].kept_at);
+        }
         text_add(out, "</li>\n");
     }
     text_add(out, "</ul>\n");
+}
+
+static void add_decide(const struct work_page *page, struct text *out)
+{
+    text_add(out, "<div class=\"mind\"><p>What decides, by the stage that is seen:</p>\n<ul>\n");
+    for (enum bag_task task = TASK_BAG; task < BAG_TASKS; task++) {
+        const char *decide = work_page_decide(page, task);
+        if (decide)
+            add_element(out, "li",
+                        arena_printf(out->arena, "%s: %s", bag_task_words[task], decide));
+    }
+    text_add(out, "</ul></div>\n");
 }
 
 static void add_cautions(const struct worklist *list, const struct head *head, struct text *out)
@@ -197,8 +204,11 @@ static void add_section(const struct worklist *list, const struct page_run *run,
     head_add_newest(&head, &newest);
     add_escaped(out, newest.bytes);
     text_add(out, "</p>\n");
+    add_element(out, "p",
+                arena_printf(run->arena, "Planned: %s", work_page_minutes(page, run->arena)));
     add_materials(page, out);
     add_cautions(list, &head, out);
+    add_decide(page, out);
     text_add(out, "<table>\n<thead><tr><th></th><th>task, tag, flag</th><th>place, tree, crown</th>"
                   "<th>bag, cross (seed x pollen), lot</th><th>chance, latest safe day</th>"
                   "<th>what decides in the crown</th></tr></thead>\n");

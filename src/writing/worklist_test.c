@@ -2,6 +2,8 @@
 
 #include "base/test.h"
 #include "writing/layout.h"
+#include "writing/visit.h"
+#include "writing/work_row.h"
 
 struct world {
     struct arena arena;
@@ -67,7 +69,8 @@ static int setup(void **state)
                                  .selection = &world.mother,
                                  .tree_name = "HB-12",
                                  .tree = &world.tree,
-                                 .crown = CROWN_TOP};
+                                 .crown = CROWN_TOP,
+                                 .branch = "T4"};
     world.state = (struct graft_state){.graft = &world.graft, .selection = &world.mother};
     make_plan(&world);
     world.run = (struct page_run){
@@ -90,15 +93,23 @@ static const char *const cautions[] = {
 static struct worklist one_day(struct world *world, struct work_page *page)
 {
     static struct work_row rows[2];
-    static struct material materials[2] = {{"isolation bags", 1, ""},
-                                           {"pollen lot P07", 0.5, "ml"}};
+    static struct material materials[] = {
+        {.what = "isolation bags", .amount = 1},
+        {.what = "ties", .amount = 1},
+        {.what = "pollen lot P07", .amount = 0.5, .unit = "ml", .kept_at = "freezer 2"},
+        {.what = "pollen lot P09", .amount = 1, .unit = "ml"},
+        {.what = "pollen lot P08", .amount = 12.25, .unit = "ml", .kept_at = "freezer 2"}};
     rows[0] = (struct work_row){.bag = &world->bag,
                                 .task = TASK_POLLINATE_2,
                                 .entry = "2028-W10-A-001K",
                                 .decide = "stage 4 or 5: pollinate. stage 6: write 6, do not "
-                                          "pollinate. stage 3: come again in two days"};
-    rows[1] = (struct work_row){
-        .bag = &world->bag, .task = TASK_BAG, .entry = "2028-W10-A-0027", .decide = "hang it"};
+                                          "pollinate. stage 3: come again in two days",
+                                .brief = "stage 4-5: pollinate"};
+    rows[1] = (struct work_row){.bag = &world->bag,
+                                .task = TASK_BAG,
+                                .entry = "2028-W10-A-0027",
+                                .decide = "hang it, write its stage",
+                                .brief = "hang it"};
     *page = (struct work_page){.day = day_from_civil(2028, 3, 7),
                                .crew = "A",
                                .lift = "L1",
@@ -107,7 +118,8 @@ static struct worklist one_day(struct world *world, struct work_page *page)
                                .materials = materials,
                                .material_count = COUNT(materials),
                                .minutes = 37050,
-                               .minutes_given = 48000};
+                               .minutes_given = 48000,
+                               .lift_minutes = 24000};
     return (struct worklist){.first_day = page->day,
                              .last_day = page->day,
                              .pages = page,
@@ -128,36 +140,80 @@ static void a_day_prints_as_a_crew_needs_it(void **state)
         "Tallow Creek: Holm\n"
         "================================================================================\n"
         "weather observed: HOLM to 2028-03-05\n"
-        "Planned: 6 h 11 min of 8 h 0 min, set-up in it\n"
+        "Planned: 6 h 11 min of 8 h (its lift: 4 h), set-up in it\n"
         "To take from store:\n"
-        "[ ] isolation bags: 1\n"
-        "[ ] pollen lot P07: 0.5 ml\n"
+        "[ ] isolation bags: 1     [ ] ties: 1\n"
+        "[ ] pollen lot P09: 1 ml\n"
+        "kept at freezer 2:\n"
+        "[ ] pollen lot P07: 0.5 ml              [ ] pollen lot P08: 12.25 ml\n"
         "Mind:\n"
         "  - lift down, wind or rain: leave the box empty and write why; what is not\n"
         "    done comes back on the next list\n"
         "  - lift: check belt, lanyard and controls by the maker's manual and your local\n"
         "    code\n"
         "\n"
-        "    task             tag           flag         tree, place, crown\n"
-        "    bag              cross: seed x pollen       lot, dose      chance latest\n"
+        "    task             tag       flag         tree, row and number, crown/branch\n"
+        "    bag              cross                  lot, dose          chance latest\n"
         "Holm, block B\n"
-        "[ ] pollinate again  OAK-017C      blue         HB-12, row 3 no. 12, top\n"
-        "    OAK-017C-28-1    C12: S12 x S31             P07 0.5 ml     55 %   Fri 17 Mar\n"
-        "    stage 4 or 5: pollinate. stage 6: write 6, do not pollinate. stage 3: come\n"
-        "    again in two days\n"
+        "[ ] pollinate again  OAK-017C  blue         HB-12, row 3 no. 12, top/T4\n"
+        "    OAK-017C-28-1    C12: S12 x S31         P07 0.5 ml         55 %   Fri 17 Mar\n"
+        "    stage 4-5: pollinate\n"
         "    by ________  time ______  stage ____  ml used ______         2028-W10-A-001K\n"
         "    remarks, or why not done ___________________________________________________\n"
         "\n"
-        "[ ] bag              OAK-017C      blue         HB-12, row 3 no. 12, top\n"
-        "    OAK-017C-28-1    C12: S12 x S31             P07            93 %   Thu 9 Mar\n"
+        "[ ] bag              OAK-017C  blue         HB-12, row 3 no. 12, top/T4\n"
+        "    OAK-017C-28-1    C12: S12 x S31         P07                93 %   Thu 9 Mar\n"
         "    hang it\n"
         "    by ________  time ______  stage ____  strobili ______        2028-W10-A-0027\n"
         "    remarks, or why not done ___________________________________________________\n"
         "\n"
         "--------------------------------------------------------------------------------\n"
+        "What decides, by the stage that is seen:\n"
+        "bag: hang it, write its stage\n"
+        "pollinate again: stage 4 or 5: pollinate. stage 6: write 6, do not pollinate.\n"
+        "    stage 3: come again in two days\n"
         "X: done. Not done, write why: rain, wind, lift, not ready, no time, not found.\n"
         "Stages: 1 small bud, 2 large bud, 3 opening, 4 partly open, 5 fully receptive,\n"
         "6 closed. Latest: last safe day. Type it back by the code on the right.\n");
+}
+
+/* Parents are told where the identifier does not: with cross, seed and pollen parent, and lot. */
+static void a_cross_is_not_told_twice(void **state)
+{
+    struct world *world = *state;
+    static const struct {
+        const char *cross, *seed, *pollen, *lot, *words;
+    } cases[] = {
+        {"S12xS31", "S12", "S31", "P07", "S12xS31"},
+        {"s012 x s31", "S12", "S31", "P07", "s012 x s31"},
+        {"S12xS31", "S31", "S12", "P09", "S12xS31: S31 x S12"}, /* turned round */
+        {"S12xS3", "S12", "S31", "P07", "S12xS3: S12 x S31"},
+        {"S12xmix", "S12", "MIX-26", "MIX-26", "S12xmix"},
+        {"C12", "S12", "MIX-26", "MIX-26", "C12: S12 x MIX-26"},
+        {"C12", "S12", NULL, NULL, "C12"},
+        {NULL, "S12", "S31", NULL, "-"},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct visit_facts facts = {.cross = cases[i].cross,
+                                    .seed_parent = cases[i].seed,
+                                    .pollen_parent = cases[i].pollen,
+                                    .lot = cases[i].lot};
+        assert_string_equal(visit_cross_words(&world->arena, &facts), cases[i].words);
+    }
+}
+
+static void hours_are_told_as_people_say_them(void **state)
+{
+    struct world *world = *state;
+    struct work_page page = {.minutes = 5901, .minutes_given = 48000, .lift_minutes = 24000};
+    assert_string_equal(work_page_minutes(&page, &world->arena), "1 h of 8 h, set-up in it");
+    page.lift = "L1";
+    page.minutes = 5900;
+    assert_string_equal(work_page_minutes(&page, &world->arena),
+                        "59 min of 8 h (its lift: 4 h), set-up in it");
+    page.lift_minutes = 48000;
+    page.minutes = 0;
+    assert_string_equal(work_page_minutes(&page, &world->arena), "0 min of 8 h, set-up in it");
 }
 
 static void a_week_without_work_says_so_on_one_page(void **state)
@@ -222,10 +278,14 @@ static void fill_page(struct world *world, uint32_t *seed, struct work_page *pag
         page->rows[i] = (struct work_row){.bag = bag,
                                           .task = (enum bag_task)(i % BAG_TASKS),
                                           .entry = random_words(world, seed),
-                                          .decide = random_words(world, seed)};
+                                          .decide = random_words(world, seed),
+                                          .brief = random_words(world, seed)};
     }
     for (size_t i = 0; i < page->material_count; i++)
-        page->materials[i] = (struct material){random_words(world, seed), (double)i / 4, "ml"};
+        page->materials[i] = (struct material){.what = random_words(world, seed),
+                                               .amount = (double)i / 4,
+                                               .unit = i % 3 ? "ml" : NULL,
+                                               .kept_at = i % 2 ? random_words(world, seed) : NULL};
 }
 
 static struct worklist random_list(struct world *world, uint32_t seed)
@@ -387,11 +447,11 @@ static void the_sheet_leaves_room_to_type_back(void **state)
         "entry,date,task,crew,lift,site,block,tree,row,position,crown,branch,tag,flag,bag,cross,"
         "seed_parent,pollen_parent,pollen_lot,dose_ml,chance,latest_safe,decide,done_on,not_done,"
         "stage,value,by,remarks\n"
-        "2028-W10-A-001K,2028-03-07,pollinate again,A,L1,Holm,B,HB-12,3,12,top,,OAK-017C,blue,"
+        "2028-W10-A-001K,2028-03-07,pollinate again,A,L1,Holm,B,HB-12,3,12,top,T4,OAK-017C,blue,"
         "OAK-017C-28-1,C12,S12,S31,P07,0.50,0.550,2028-03-17,\"stage 4 or 5: pollinate. stage 6: "
         "write 6, do not pollinate. stage 3: come again in two days\",,,,,,\n"
-        "2028-W10-A-0027,2028-03-07,bag,A,L1,Holm,B,HB-12,3,12,top,,OAK-017C,blue,OAK-017C-28-1,"
-        "C12,S12,S31,P07,,0.934,2028-03-09,hang it,,,,,,\n");
+        "2028-W10-A-0027,2028-03-07,bag,A,L1,Holm,B,HB-12,3,12,top,T4,OAK-017C,blue,OAK-017C-28-1,"
+        "C12,S12,S31,P07,,0.934,2028-03-09,\"hang it, write its stage\",,,,,,\n");
 }
 
 int main(void)
@@ -399,6 +459,8 @@ int main(void)
 #define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
     const struct CMUnitTest tests[] = {
         TEST(a_day_prints_as_a_crew_needs_it),
+        TEST(a_cross_is_not_told_twice),
+        TEST(hours_are_told_as_people_say_them),
         TEST(a_week_without_work_says_so_on_one_page),
         TEST(no_page_is_too_long_or_wide_and_no_row_is_split_whatever_the_words),
         TEST(pages_of_a_crew_day_are_numbered),

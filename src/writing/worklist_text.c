@@ -1,7 +1,7 @@
 /*
- * The worklist for `lp`: a page is head, blocks and key.  What stands before the rows of a crew-day
- * (weather, materials, cautions) are blocks too.  Every part of a block is bounded in lines, so
- * that the largest one fits on a page.
+ * The worklist for `lp`: a page is head, blocks, what decides and key.  What stands before the rows
+ * of a crew-day (weather, materials, cautions) are blocks too.  Every part of a block is bounded in
+ * lines, so that the largest one fits on a page.
  */
 #include "writing/head.h"
 #include "writing/layout.h"
@@ -10,15 +10,18 @@
 
 #include <string.h>
 
-enum { HEAD_LINES = 4, KEY_LINES = 4, BODY_LINES = PAGE_LINES - HEAD_LINES - KEY_LINES };
-enum { CAUTION_LINES_MOST = 6, MATERIAL_LINES_MOST = 3 };
+enum { HEAD_LINES = 4, KEY_LINES = 4 };
+enum { CAUTION_LINES_MOST = 6, MATERIAL_LINES_MOST = 3, DECIDE_LINES_MOST = 3 };
+enum { PIECES = 3, MEASURED = 2 }; /* kinds of material on one line */
 
 struct paper {
     const struct worklist *list;
     const struct page_run *run;
     struct text *out;
     struct text scratch;
-    size_t written; /* pages */
+    size_t written;     /* pages */
+    struct text decide; /* of the crew-day at hand: what decides, by task */
+    size_t decide_lines;
 };
 
 static void add_line(struct paper *paper, struct flow *flow, const char *words)
@@ -29,35 +32,60 @@ static void add_line(struct paper *paper, struct flow *flow, const char *words)
     flow_add(flow, NULL, &paper->scratch);
 }
 
-/* "Planned: 6 h 10 min of 8 h 0 min of the crew, set-up in it". */
-static void add_minutes(struct paper *paper, struct flow *flow, const struct work_page *page)
+static bool stored_together(const struct material *a, const struct material *b)
 {
-    long long planned = (page->minutes + 99) / 100, given = page->minutes_given / 100;
-    add_line(paper, flow,
-             arena_printf(paper->run->arena,
-                          "Planned: %lld h %lld min of %lld h %lld min, set-up in it", planned / 60,
-                          planned % 60, given / 60, given % 60));
+    if (a->kept_at && b->kept_at)
+        return strcmp(a->kept_at, b->kept_at) == 0;
+    return a->kept_at == b->kept_at && !a->unit == !b->unit;
+}
+
+static bool stored_before(const struct work_page *page, size_t at)
+{
+    for (size_t i = 0; i < at; i++)
+        if (stored_together(&page->materials[i], &page->materials[at]))
+            return true;
+    return false;
+}
+
+/* All that is stored with element `first`, as many on a line as the grid has columns. */
+static void add_stored(struct paper *paper, struct flow *flow, const struct work_page *page,
+                       size_t first)
+{
+    struct arena *arena = paper->run->arena;
+    const struct material *with = &page->materials[first];
+    size_t columns = with->unit ? MEASURED : PIECES, count = 0;
+    struct line line = {.out = &paper->scratch};
+    if (with->kept_at) {
+        text_clear(&paper->scratch);
+        line_put_wrapped(&line, MATERIAL_LINES_MOST,
+                         arena_printf(arena, "kept at %s:", with->kept_at));
+        flow_add(flow, NULL, &paper->scratch);
+    }
+    text_clear(&paper->scratch);
+    for (size_t i = first; i < page->material_count; i++) {
+        if (!stored_together(&page->materials[i], with))
+            continue;
+        if (count == columns) {
+            line_end(&line);
+            flow_add(flow, NULL, &paper->scratch);
+            text_clear(&paper->scratch);
+            count = 0;
+        }
+        line_put(&line, count++ * (PAGE_COLUMNS / columns),
+                 arena_printf(arena, "[ ] %s", material_words(&page->materials[i], arena)));
+    }
+    line_end(&line);
+    flow_add(flow, NULL, &paper->scratch);
 }
 
 static void add_materials(struct paper *paper, struct flow *flow, const struct work_page *page)
 {
     if (page->material_count)
         add_line(paper, flow, "To take from store:");
-    for (size_t i = 0; i < page->material_count; i++) {
-        const struct material *material = &page->materials[i];
-        struct line line = {.out = &paper->scratch};
-        struct text words;
-        text_init(&words, paper->run->arena);
-        text_addf(&words, "%s: ", material->what);
-        words_add_amount(&words, material->amount);
-        if (material->unit)
-            text_addf(&words, " %s", material->unit);
-        text_clear(&paper->scratch);
-        line_put(&line, 0, "[ ]");
-        line_put(&line, BLOCK_INDENT, "");
-        line_put_wrapped(&line, MATERIAL_LINES_MOST, words.bytes);
-        flow_add(flow, NULL, &paper->scratch);
-    }
+    for (int place_told = 0; place_told <= 1; place_told++) /* so that nothing seems kept above */
+        for (size_t i = 0; i < page->material_count; i++)
+            if ((page->materials[i].kept_at != NULL) == place_told && !stored_before(page, i))
+                add_stored(paper, flow, page, i);
 }
 
 static void add_caution(struct paper *paper, struct flow *flow, const char *caution)
@@ -145,13 +173,33 @@ static void add_page_head(struct paper *paper, const struct work_page *page, con
     text_add(paper->out, "\n");
 }
 
-static void add_key(struct text *out)
+/* What decides in full, a paragraph for each kind of task of the crew-day. */
+static void fill_decide(struct paper *paper, const struct work_page *page)
 {
+    text_clear(&paper->decide);
+    for (enum bag_task task = TASK_BAG; task < BAG_TASKS; task++) {
+        const char *decide = work_page_decide(page, task);
+        if (!decide)
+            continue;
+        if (paper->decide.length == 0)
+            text_add(&paper->decide, "What decides, by the stage that is seen:\n");
+        line_put_wrapped(&(struct line){.out = &paper->decide}, DECIDE_LINES_MOST,
+                         arena_printf(paper->run->arena, "%s: %s", bag_task_words[task], decide));
+    }
+    paper->decide_lines = 0;
+    for (const char *end = paper->decide.bytes; (end = strchr(end, '\n')); end++)
+        paper->decide_lines++;
+}
+
+static void add_key(const struct paper *paper)
+{
+    struct text *out = paper->out;
     text_add_repeat(out, PAGE_COLUMNS, '-');
-    text_add(out,
-             "\nX: done. Not done, write why: rain, wind, lift, not ready, no time, not found.\n"
-             "Stages: 1 small bud, 2 large bud, 3 opening, 4 partly open, 5 fully receptive,\n"
-             "6 closed. Latest: last safe day. Type it back by the code on the right.\n");
+    text_add(out, "\n");
+    text_add(out, paper->decide.bytes);
+    text_add(out, "X: done. Not done, write why: rain, wind, lift, not ready, no time, not found.\n"
+                  "Stages: 1 small bud, 2 large bud, 3 opening, 4 partly open, 5 fully receptive,\n"
+                  "6 closed. Latest: last safe day. Type it back by the code on the right.\n");
 }
 
 static void add_crew_day(struct paper *paper, const struct work_page *page)
@@ -172,22 +220,25 @@ static void add_crew_day(struct paper *paper, const struct work_page *page)
     text_clear(&paper->scratch);
     line_put_wrapped(&(struct line){.out = &paper->scratch}, 3, weather.bytes);
     flow_add(&flow, NULL, &paper->scratch);
-    add_minutes(paper, &flow, page);
+    add_line(
+        paper, &flow,
+        arena_printf(paper->run->arena, "Planned: %s", work_page_minutes(page, paper->run->arena)));
     add_materials(paper, &flow, page);
     add_cautions(paper, &flow, &head);
     for (size_t i = 0; i < page->row_count; i++)
         work_row_add(&flow, paper->run->orchard, &page->rows[i]);
 
-    size_t pages = 0;
-    for (size_t at = 0; at < flow.count; at += flow_fitting(&flow, at, BODY_LINES))
+    fill_decide(paper, page);
+    size_t pages = 0, lines = PAGE_LINES - HEAD_LINES - KEY_LINES - paper->decide_lines;
+    for (size_t at = 0; at < flow.count; at += flow_fitting(&flow, at, lines))
         pages++;
     const char *sites = site_names(paper, &head);
     for (size_t at = 0, number = 1; at < flow.count; number++) {
-        size_t count = flow_fitting(&flow, at, BODY_LINES);
+        size_t count = flow_fitting(&flow, at, lines);
         add_page_head(paper, page, sites,
                       arena_printf(paper->run->arena, "page %zu of %zu", number, pages));
         flow_write(&flow, at, count, paper->out);
-        add_key(paper->out);
+        add_key(paper);
         at += count;
     }
 }
@@ -213,6 +264,7 @@ void worklist_write_text(const struct worklist *list, const struct page_run *run
 {
     struct paper paper = {.list = list, .run = run, .out = out};
     text_init(&paper.scratch, run->arena);
+    text_init(&paper.decide, run->arena);
     if (list->page_count == 0)
         add_nothing_due(&paper);
     for (size_t i = 0; i < list->page_count; i++)
