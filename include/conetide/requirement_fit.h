@@ -105,6 +105,12 @@ struct conetide_requirement {
     size_t bad_season; /* first with a fault; seasons when there is none       [season index] */
 };
 
+/* A season left out of the search. */
+struct conetide_left_out {
+    struct conetide_cell chosen; /* from the others */
+    double error_days;           /* projected less observed */
+};
+
 /* All that a fit is given. */
 struct conetide_fit_task {
     struct conetide_past past;
@@ -123,7 +129,7 @@ size_t conetide_fit_workspace(const struct conetide_fit_task *task);
  *               searched; how
  *   workspace   [conetide_fit_workspace(task)] for the call alone
  * Returned:
- *   nested_error_days   [seasons] projected less observed day of each season left out; may be NULL
+ *   nested      [seasons] of each season left out; may be NULL
  *   *found      when not computed all NaN and 0, but for bad_season
  * Returned (function value):
  *   CONETIDE_OK
@@ -152,7 +158,7 @@ size_t conetide_fit_workspace(const struct conetide_fit_task *task);
  * own choice.
  */
 enum conetide_status conetide_fit_requirement(const struct conetide_fit_task *task,
-                                              double *workspace, double *nested_error_days,
+                                              double *workspace, struct conetide_left_out *nested,
                                               struct conetide_requirement *found)
     __attribute__((warn_unused_result));
 

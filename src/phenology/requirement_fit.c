@@ -21,7 +21,7 @@ size_t conetide_fit_workspace(const struct conetide_fit_task *task)
 {
     size_t n = task->past.seasons, cells = conetide_grid_cells(&task->grid);
 
-    return n * (task->past.days + 1) + 8 * n + (n + 1) * cells + n * cells;
+    return n * (task->past.days + 1) + 10 * n + (n + 1) * cells + n * cells;
 }
 
 static struct conetide_valley valley_without(const struct conetide_fit *fit, size_t season)
@@ -171,7 +171,7 @@ static enum conetide_status search(struct conetide_fit *fit, size_t *bad_season)
 static const struct conetide_errors no_errors = {NAN, NAN, NAN, NAN};
 
 enum conetide_status conetide_fit_requirement(const struct conetide_fit_task *task,
-                                              double *workspace, double *nested_error_days,
+                                              double *workspace, struct conetide_left_out *nested,
                                               struct conetide_requirement *found)
 {
     struct conetide_fit fit;
@@ -194,11 +194,15 @@ enum conetide_status conetide_fit_requirement(const struct conetide_fit_task *ta
     if (status != CONETIDE_OK)
         return status;
     tell(&fit, &told);
-    for (size_t s = 0; s < fit.n; s++)
-        fit.error[s] = fit.left_out[s * fit.cells + valley_without(&fit, s).chosen];
+    for (size_t s = 0; s < fit.n; s++) {
+        size_t chosen = valley_without(&fit, s).chosen;
+
+        fit.error[s] = fit.left_out[s * fit.cells + chosen];
+        if (nested != NULL)
+            nested[s] =
+                (struct conetide_left_out){conetide_cell_at(&task->grid, chosen), fit.error[s]};
+    }
     told.nested = errors_of(fit.n, fit.error);
-    for (size_t s = 0; nested_error_days != NULL && s < fit.n; s++)
-        nested_error_days[s] = fit.error[s];
     *found = told;
     return CONETIDE_OK;
 }

@@ -18,8 +18,8 @@ struct conetide_fit conetide_fit_in(const struct conetide_fit_task *task, double
 {
     struct conetide_fit fit = {
         .task = task, .n = task->past.seasons, .cells = conetide_grid_cells(&task->grid)};
-    double **const arrays[] = {&fit.known,   &fit.observed, &fit.needs, &fit.sorted,
-                               &fit.without, &fit.error,    &fit.above, &fit.up_to};
+    double **const arrays[] = {&fit.known, &fit.observed, &fit.needs, &fit.sorted, &fit.without,
+                               &fit.error, &fit.above,    &fit.up_to, &fit.moment, &fit.slope};
 
     for (size_t i = 0; i < sizeof arrays / sizeof *arrays; i++, workspace += fit.n)
         *arrays[i] = workspace;
@@ -101,13 +101,24 @@ static double day_of(const struct conetide_fit *fit, const struct conetide_cell_
 static double moment_error(const struct conetide_fit *fit, const struct conetide_cell_view *view,
                            size_t season, double units)
 {
-    struct conetide_cell_span span = {fit->error[season] + fit->observed[season],
-                                      fit->above[season], fit->up_to[season]};
+    struct conetide_cell_span span;
 
-    if (!(units > span.above && units <= span.up_to))
-        span = conetide_cell_meets(view, season, units);
+    if (units > fit->above[season] && units <= fit->up_to[season])
+        return fit->moment[season] + fit->slope[season] * units;
+    span = conetide_cell_meets(view, season, units);
     return span.day - fit->observed[season] - 0.5 +
            (span.above < span.up_to ? (units - span.above) / (span.up_to - span.above) : 0.5);
+}
+
+/* Within the day that a season has by all seasons, its error is a straight line of the units. */
+static void lay_moments(struct conetide_fit *fit)
+{
+    for (size_t s = 0; s < fit->n; s++) {
+        double width = fit->up_to[s] - fit->above[s];
+
+        fit->slope[s] = width > 0 ? 1 / width : 0;
+        fit->moment[s] = fit->error[s] - 0.5 - fit->above[s] * fit->slope[s];
+    }
 }
 
 double conetide_fit_judge_all(struct conetide_fit *fit, struct conetide_cell cell)
@@ -123,6 +134,7 @@ void conetide_fit_judge(struct conetide_fit *fit, struct conetide_cell cell)
     size_t number = conetide_cell_number(&fit->task->grid, cell);
     double units = judge_view(fit, &view), squares = 0;
 
+    lay_moments(fit);
     for (size_t s = 0; s < fit->n; s++) {
         double error = moment_error(fit, &view, s, units);
 
