@@ -22,7 +22,8 @@ struct grafting_row {
     size_t trees;    /* sound trees of the clone that may be grafted */
     int free_places; /* on them; -1: not counted */
     daynum opens[THREE_DATES], closes[THREE_DATES];
-    bool by_heat;                         /* heat decides; else the calendar */
+    bool by_heat;              /* heat decides; else the calendar */
+    const char *decided_words; /* "decided by heat, bounded by the calendar stop of 8 March" */
     daynum calendar_open, calendar_close; /* the bounding calendar, shifted for the site */
     enum grafting_state state;
     double chance_open;      /* today, 0 to 1 */

@@ -89,7 +89,10 @@ static void heat_opens_and_closes_the_window(void **state)
     assert_int_equal(row.state, GRAFTING_NOT_YET);
     /* All years alike: the spread is the nine days of dates that were not measured. */
     assert_string_equal(row.state_words, "not yet: likely to open about 29 January 2027 (between "
-                                         "17 January and 10 February)");
+                                         "18 January and 10 February)");
+    assert_string_equal(row.decided_words,
+                        "decided by heat: 25 % and 80 % of the heat sum at the usual peak (own "
+                        "choice, no source), bounded by the calendar stop of 10 March");
     assert_int_equal(row.good_days_left, 29);
     assert_int_equal(row.good_days_low, 29);
     assert_int_equal(row.good_days_high, 29);
@@ -173,7 +176,7 @@ static void open_is_as_likely_as_opened_less_closed(void **state)
     assert_true(row.chance_open > 0.7 && row.chance_open < 0.8);
 }
 
-/* The night before a day and the three after it: 17 to 20 February are no good days. */
+/* The three nights before it, and its own day, which is too cold: 17 to 20 February. */
 static void days_before_a_cold_night_are_not_good(void **state)
 {
     struct fixture *fixture = *state;
@@ -206,6 +209,23 @@ static void days_before_a_cold_night_are_not_good(void **state)
     start_again(state);
     add_site_with(fixture, a_cold_night_c, 2027);
     assert_null(row_on(fixture, "2027-02-23").caution);
+}
+
+/* A night is over when its day comes. */
+static void the_night_that_has_passed_spoils_no_day(void **state)
+{
+    struct fixture *fixture = *state;
+    struct record *record;
+
+    add_site_with(fixture, ten_c, 2026);
+    record = fixture->orchard.records.list;
+    for (size_t i = 0; i < record->count; i++) {
+        struct civil civil = day_to_civil(record->first_day + (daynum)i);
+
+        if (civil.month == 2 && civil.day == 20)
+            record->tmin_c[i] = -4;
+    }
+    assert_int_equal(row_on(fixture, "2026-12-15").good_days_left, 29 - 3);
 }
 
 static void the_freeze_chance_is_the_share_of_past_years(void **state)
@@ -332,8 +352,36 @@ static void the_calendar_bounds_what_heat_says(void **state)
     add_sum(fixture, EVENT_GRAFT_OPEN, "flat", 10);     /* 1 January */
     add_sum(fixture, EVENT_GRAFT_CLOSE, "flat", 99999); /* never */
     row = row_on(fixture, "2026-12-15");
-    assert_day(row.opens[1], "2027-01-18");  /* 1 February - 14 */
-    assert_day(row.closes[1], "2027-03-24"); /* 10 March + 14 */
+    for (int i = 0; i < THREE_DATES; i++)
+        assert_day(row.closes[i], "2027-03-10");
+    assert_day(row.opens[0], "2027-01-18"); /* 1 February - 14 */
+    assert_day(row.opens[2], "2027-01-18");
+    assert_int_equal(row.good_days_left, 52);
+    assert_string_equal(row.decided_words,
+                        "decided by heat, bounded by the calendar stop of 10 March");
+}
+
+/* Heat alone closes on 7 March with 2.5 days of residual: the stop cuts the later futures. */
+static void the_stop_holds_in_every_future(void **state)
+{
+    struct fixture *fixture = *state;
+    struct grafting_row row;
+
+    add_site_with(fixture, ten_c, 2027);
+    add_sum(fixture, EVENT_GRAFT_CLOSE, "flat", 660)->selection_name = "K7";
+    row = row_on(fixture, "2027-03-01");
+    assert_day(row.closes[0], "2027-03-04");
+    assert_day(row.closes[1], "2027-03-07");
+    assert_day(row.closes[2], "2027-03-10");
+    assert_string_equal(row.decided_words,
+                        "decided by heat: opens at 25 % of the heat sum at the usual peak (own "
+                        "choice, no source), bounded by the calendar stop of 10 March");
+    start_again(state);
+    add_site_with(*state, ten_c, 2027);
+    add_sum(*state, EVENT_GRAFT_CLOSE, "flat", 660)->selection_name = "K7";
+    row = row_on(*state, "2027-03-11");
+    assert_int_equal(row.state, GRAFTING_CLOSED);
+    assert_near(row.chance_open, 0, 0);
 }
 
 static void heat_that_never_comes_gives_no_date(void **state)
@@ -360,7 +408,54 @@ static void a_calendar_row_of_the_folder_moves_the_bound(void **state)
     add_calendar(fixture, EVENT_GRAFT_CLOSE, 2, 5);
     row = row_on(fixture, "2026-12-15");
     assert_day(row.calendar_close, "2027-02-05");
-    assert_day(row.closes[1], "2027-02-19"); /* heat has 26 February */
+    assert_day(row.closes[1], "2027-02-05"); /* heat has 26 February */
+
+    /* It does so, too, where a fitted row of the clone tells more of heat. */
+    start_again(state);
+    fixture = *state;
+    add_site_with(fixture, ten_c, 2026);
+    add_calendar(fixture, EVENT_GRAFT_CLOSE, 3, 20)->species = "slash";
+    add_calendar(fixture, EVENT_GRAFT_CLOSE, 2, 5)->species = "loblolly";
+    add_sum(fixture, EVENT_GRAFT_CLOSE, "flat", 99999)->selection_name = "K7";
+    row = row_on(fixture, "2026-12-15");
+    assert_day(row.calendar_close, "2027-03-20");
+    assert_day(row.closes[1], "2027-03-20");
+}
+
+/* A date of one's own is no bound but the date itself. */
+static void a_fitted_calendar_row_is_the_date(void **state)
+{
+    struct fixture *fixture = *state;
+    struct grafting_row row;
+    struct threshold *close;
+
+    add_site_with(fixture, ten_c, 2026);
+    close = add_calendar(fixture, EVENT_GRAFT_CLOSE, 3, 20);
+    close->basis = BASIS_FITTED_HERE;
+    row = row_on(fixture, "2026-12-15");
+    assert_day(row.closes[1], "2027-03-20");
+    assert_true(row.closes[2] > row.closes[1]);
+    assert_string_equal(row.decided_words,
+                        "opening decided by heat: opens at 25 % of the heat sum at the usual peak "
+                        "(own choice, no source), closing by the calendar of 20 March");
+}
+
+/* The fitted peak of what is grafted lies on 9 April; the interstock's own is not known better than
+ * by the calendar. */
+static void shares_are_of_the_peak_of_what_is_grafted(void **state)
+{
+    struct fixture *fixture = *state;
+    struct grafting_row row;
+
+    add_site_with(fixture, ten_c, 2026);
+    fixture->orchard.program.graft_calendar_close = (struct month_day){4, 30};
+    add_sum(fixture, EVENT_PEAK, "flat", 990)->species = "shortleaf";
+    add_selection(fixture, "S1", NULL, NULL)->species = "shortleaf";
+    add_graft(fixture, "A1", "S1", "T1");
+    row = row_on(fixture, "2026-12-15");
+    assert_int_equal(row.basis, BASIS_BORROWED);
+    assert_day(row.opens[1], "2027-02-06");  /* 21 of 83 days from 17 January to 9 April */
+    assert_day(row.closes[1], "2027-03-24"); /* 67 of 83 */
 }
 
 static void sound_trees_for_grafting_are_counted_by_site_and_clone(void **state)
@@ -416,6 +511,7 @@ int main(void)
         FIXTURE_TEST(the_state_follows_the_middle_dates),
         FIXTURE_TEST(open_is_as_likely_as_opened_less_closed),
         FIXTURE_TEST(days_before_a_cold_night_are_not_good),
+        FIXTURE_TEST(the_night_that_has_passed_spoils_no_day),
         FIXTURE_TEST(the_freeze_chance_is_the_share_of_past_years),
         FIXTURE_TEST(days_too_warm_or_too_cool_are_not_good),
         FIXTURE_TEST(without_weather_the_calendar_decides),
@@ -423,8 +519,11 @@ int main(void)
         FIXTURE_TEST(the_window_moves_with_latitude_where_the_calendar_decides),
         FIXTURE_TEST(fitted_rows_of_the_clone_go_first),
         FIXTURE_TEST(the_calendar_bounds_what_heat_says),
+        FIXTURE_TEST(the_stop_holds_in_every_future),
         FIXTURE_TEST(heat_that_never_comes_gives_no_date),
         FIXTURE_TEST(a_calendar_row_of_the_folder_moves_the_bound),
+        FIXTURE_TEST(a_fitted_calendar_row_is_the_date),
+        FIXTURE_TEST(shares_are_of_the_peak_of_what_is_grafted),
         FIXTURE_TEST(sound_trees_for_grafting_are_counted_by_site_and_clone),
         FIXTURE_TEST(no_interstock_gives_no_row),
     };

@@ -1,5 +1,6 @@
 #include "planning/grafting_window.h"
 
+#include "orchard/lookup.h"
 #include "planning/site_calendar.h"
 
 #include <assert.h>
@@ -18,7 +19,6 @@ struct edge_rule {
     enum event event;
     double share;
     struct month_day calendar;
-    int bound_days; /* earliest (opening: negative) or latest day beside the calendar date */
 };
 
 struct asking {
@@ -32,8 +32,11 @@ struct asking {
 /* The usual day of peak: the mean over past years, as no day of this season were known. */
 static daynum usual_peak(const struct asking *asking)
 {
+    const struct interstock *interstock = &asking->interstock;
     const struct bloom *bloom = dates_bloom_of_past(
-        asking->dates, asking->interstock.site, asking->interstock.species, NULL, asking->season);
+        asking->dates, interstock->site,
+        interstock->grafted_species != NULL ? interstock->grafted_species : interstock->species,
+        NULL, asking->season);
     double mean, sd_days;
 
     if (bloom->days[EVENT_PEAK] == NULL)
@@ -60,20 +63,37 @@ static const int32_t *days_of_share(const struct asking *asking, double share, s
     return dates_reached(asking->dates, site, asking->season, clock, share * usual, 0);
 }
 
-/* No day further than the bound from the calendar date, on the one side where the calendar stops
- * heat: before it at the opening, after it at the close. */
-static void bound_days(const struct asking *asking, const struct edge_rule *rule,
-                       struct grafting_edge *edge)
+/* Rows of the event with the basis calendar alone, however good others are. */
+static const struct threshold *calendar_row(const struct asking *asking, enum event event)
 {
-    int32_t *bounded = ARENA_ARRAY(asking->arena, edge->members, int32_t);
-    daynum bound = edge->calendar + rule->bound_days;
+    const struct interstock *interstock = &asking->interstock;
+    const struct threshold *all = asking->orchard->thresholds.list;
+    struct threshold_subject subject = {interstock->species, interstock->site->name,
+                                        interstock->clone};
+    struct orchard calendar = *asking->orchard;
+    size_t count = 0;
 
-    for (size_t m = 0; m < edge->members; m++) {
-        bool beyond = rule->bound_days < 0 ? edge->days[m] < bound : edge->days[m] > bound;
-
-        bounded[m] = beyond ? bound : edge->days[m];
+    for (size_t i = 0; i < asking->orchard->thresholds.count; i++)
+        count += all[i].event == event;
+    if (count == 0)
+        return NULL;
+    calendar.thresholds.list = ARENA_ARRAY(asking->arena, count, struct threshold);
+    calendar.thresholds.count = 0;
+    for (size_t i = 0; i < asking->orchard->thresholds.count; i++) {
+        if (all[i].event == event && all[i].kind == THRESHOLD_CALENDAR &&
+            all[i].basis == BASIS_CALENDAR)
+            calendar.thresholds.list[calendar.thresholds.count++] = all[i];
     }
-    edge->days = bounded;
+    return threshold_find(&calendar, event, subject).threshold;
+}
+
+static daynum calendar_date(const struct asking *asking, const struct edge_rule *rule,
+                            struct season_rule season_rule)
+{
+    const struct threshold *row = calendar_row(asking, rule->event);
+
+    return site_calendar_day(asking->interstock.site, season_rule,
+                             row != NULL ? row->calendar_day : rule->calendar, asking->season);
 }
 
 static void take_shifts(struct grafting_edge *edge)
@@ -105,7 +125,7 @@ static void take_share_or_calendar(const struct asking *asking, const struct edg
 {
     edge->seasons_seen = -1;
     edge->days = days_of_share(asking, rule->share, &edge->members);
-    edge->by_heat = edge->days != NULL;
+    edge->by_heat = edge->by_share = edge->days != NULL;
     edge->basis = edge->by_heat ? BASIS_BORROWED : BASIS_CALENDAR;
     edge->sigma_days = edge->by_heat ? share_residual_days : calendar_residual_days;
     if (!edge->by_heat) {
@@ -126,16 +146,14 @@ static void take_edge(const struct asking *asking, const struct event_table *tab
         known && (found->basis <= BASIS_OTHER_SITE ||
                   (found->root->kind == THRESHOLD_SUM && found->basis == BASIS_BORROWED));
 
-    edge->calendar = site_calendar_day(asking->interstock.site, table->weather->rule,
-                                       rule->calendar, asking->season);
-    if (known && !measured && found->root->kind == THRESHOLD_CALENDAR)
+    edge->earliest = edge->latest = DAY_NONE;
+    edge->calendar = calendar_date(asking, rule, table->weather->rule);
+    if (known && found->root->kind == THRESHOLD_CALENDAR)
         edge->calendar = found->days[0];
     if (measured)
         take_row(found, asking->interstock.clone != NULL, edge);
     else
         take_share_or_calendar(asking, rule, edge);
-    if (edge->by_heat)
-        bound_days(asking, rule, edge);
     take_shifts(edge);
 }
 
@@ -146,15 +164,52 @@ void grafting_window_of(struct dates *dates, const struct orchard *orchard,
     const struct program *program = &orchard->program;
     struct asking asking = {dates, orchard, interstock, season, arena};
     struct edge_rule open = {EVENT_GRAFT_OPEN, program->graft_open_share,
-                             program->graft_calendar_open, -GRAFTING_CALENDAR_BOUND_DAYS};
+                             program->graft_calendar_open};
     struct edge_rule close = {EVENT_GRAFT_CLOSE, program->graft_close_share,
-                              program->graft_calendar_close, GRAFTING_CALENDAR_BOUND_DAYS};
+                              program->graft_calendar_close};
     const struct event_table *table =
         dates_interstock(dates, interstock.site, interstock.species, interstock.clone, season);
 
     *window = (struct grafting_window){.weather = table->weather};
     take_edge(&asking, table, &open, &window->open);
     take_edge(&asking, table, &close, &window->close);
+    if (window->open.by_heat)
+        window->open.earliest = window->open.calendar - GRAFTING_CALENDAR_BOUND_DAYS;
+    if (window->close.by_heat)
+        window->close.latest = window->close.calendar;
     if (!(window->open.by_heat && window->close.by_heat) && table->weather->members < MEMBERS_LEAST)
         window->remark = few_years_remark(interstock.site, table->weather, arena);
+}
+
+static daynum bounded(const struct grafting_edge *edge, daynum day)
+{
+    if (edge->earliest != DAY_NONE && day < edge->earliest)
+        return edge->earliest;
+    return edge->latest != DAY_NONE && day > edge->latest ? edge->latest : day;
+}
+
+/* What bounds the day bounds it in every future, after the shift: so it does the quantiles. */
+daynum grafting_edge_date(const struct grafting_edge *edge, double p)
+{
+    int32_t day;
+    enum conetide_status status =
+        conetide_event_date(edge->members, edge->days, &edge->shifts, p, &day);
+
+    return bounded(edge, status == CONETIDE_OK ? day : DAY_NEVER);
+}
+
+double grafting_edge_by(const struct grafting_edge *edge, daynum day)
+{
+    if (edge->earliest != DAY_NONE && day < edge->earliest)
+        return 0;
+    if (edge->latest != DAY_NONE && day >= edge->latest)
+        return 1;
+    return conetide_event_by(edge->members, edge->days, &edge->shifts, day);
+}
+
+daynum grafting_edge_in(const struct grafting_edge *edge, size_t member)
+{
+    int32_t day = edge->days[edge->members == 1 ? 0 : member];
+
+    return bounded(edge, day == CONETIDE_NEVER ? DAY_NEVER : day);
 }

@@ -1,5 +1,8 @@
 #include "planning/grafting_words.h"
 
+#include <math.h>
+#include <stdbool.h>
+
 static const char *const month_names[] = {"January",   "February", "March",    "April",
                                           "May",       "June",     "July",     "August",
                                           "September", "October",  "November", "December"};
@@ -82,5 +85,61 @@ const char *grafting_state_words(const struct grafting_row *row, struct arena *a
         text_add(&text, "no date: most past years do not bring heat enough");
         break;
     }
+    return text.bytes;
+}
+
+static void add_percent(struct text *text, double share)
+{
+    text_addf(text, "%ld %%", lround(100 * share));
+}
+
+/* ": 25 % and 80 % of the heat sum at the usual peak (own choice, no source)". */
+static void add_shares(struct text *text, const struct grafting_window *window,
+                       const struct program *program)
+{
+    bool opens = window->open.by_share, closes = window->close.by_share;
+
+    if (!opens && !closes)
+        return;
+    text_add(text, opens && closes ? ": " : opens ? ": opens at " : ": closes at ");
+    if (opens)
+        add_percent(text, program->graft_open_share);
+    if (opens && closes)
+        text_add(text, " and ");
+    if (closes)
+        add_percent(text, program->graft_close_share);
+    text_add(text, " of the heat sum at the usual peak (own choice, no source)");
+}
+
+static void add_short_date(struct text *text, daynum day)
+{
+    add_date_in_words(text, day, day_year(day));
+}
+
+const char *grafting_decided_words(const struct grafting_window *window,
+                                   const struct program *program, struct arena *arena)
+{
+    const struct grafting_edge *open = &window->open, *close = &window->close;
+    struct text text;
+
+    text_init(&text, arena);
+    text_add(&text, open->by_heat == close->by_heat ? "decided by " : "opening decided by ");
+    if (open->by_heat) {
+        text_add(&text, "heat");
+    } else {
+        text_add(&text, "the calendar of ");
+        add_short_date(&text, open->calendar);
+    }
+    if (open->by_heat)
+        add_shares(&text, window, program);
+    if (open->by_heat != close->by_heat)
+        text_add(&text, close->by_heat ? ", closing by heat" : ", closing by the calendar of ");
+    else if (!close->by_heat)
+        text_add(&text, " to ");
+    if (!open->by_heat && close->by_heat)
+        add_shares(&text, window, program);
+    if (close->by_heat)
+        text_add(&text, ", bounded by the calendar stop of ");
+    add_short_date(&text, close->calendar);
     return text.bytes;
 }

@@ -1,4 +1,3 @@
-#include "planning/grafting_window.h"
 #include "writing/head.h"
 #include "writing/words.h"
 
@@ -105,12 +104,8 @@ static const char *basis_text(struct arena *arena, const struct grafting_row *ro
         words_add_count(&words, (size_t)row->seasons_seen, "season", "seasons");
         text_add(&words, " seen");
     }
-    if (row->by_heat)
-        text_addf(&words, "; decided by heat, at most %d days beyond the calendar of ",
-                  GRAFTING_CALENDAR_BOUND_DAYS);
-    else
-        text_add(&words, "; decided by the calendar of ");
-    words_add_range(&words, row->calendar_open, row->calendar_close);
+    text_add(&words, "; ");
+    text_add(&words, row->decided_words);
     return words.bytes;
 }
 
@@ -151,9 +146,9 @@ static bool same_window(const struct grafting_row *a, const struct grafting_row 
     for (int i = 0; i < THREE_DATES; i++)
         if (a->opens[i] != b->opens[i] || a->closes[i] != b->closes[i])
             return false;
-    return same_site(a, b) && a->by_heat == b->by_heat && a->calendar_open == b->calendar_open &&
-           a->calendar_close == b->calendar_close && a->good_days_left == b->good_days_left &&
-           a->good_days_low == b->good_days_low && a->good_days_high == b->good_days_high &&
+    return same_site(a, b) && same_text(a->decided_words, b->decided_words) &&
+           a->good_days_left == b->good_days_left && a->good_days_low == b->good_days_low &&
+           a->good_days_high == b->good_days_high &&
            same_number(a->freeze_chance, b->freeze_chance) && a->basis == b->basis &&
            a->seasons_seen == b->seasons_seen && same_text(a->state_words, b->state_words) &&
            same_text(a->caution, b->caution);

@@ -287,6 +287,8 @@ static void grafting_tells_window_state_and_freeze(void **state)
                                .opens = {day - 6, day, day + 5},
                                .closes = {day + 20, day + 29, DAY_NEVER},
                                .by_heat = true,
+                               .decided_words =
+                                   "decided by heat, bounded by the calendar stop of 12 March",
                                .calendar_open = day - 10,
                                .calendar_close = day + 40,
                                .state = GRAFTING_NOT_YET,
@@ -316,8 +318,8 @@ static void grafting_tells_window_state_and_freeze(void **state)
         "G7          not yet: likely to open about 1 February    12 (8-15)      4       -\n"
         "            2028\n"
         "    opens 26 Jan, 1 Feb, 6 Feb; closes 21 Feb, 1 Mar, not reached (10, 50, 90 %)\n"
-        "    dates other site, 3 seasons seen; decided by heat, at most 14 days beyond\n"
-        "      the calendar of 22 Jan-12 Mar\n"
+        "    dates other site, 3 seasons seen; decided by heat, bounded by the calendar\n"
+        "      stop of 12 March\n"
         "    caution: few past years of weather\n"
         "site,clone,season,trees,free_places,opens_p10,opens_p50,opens_p90,closes_p10,closes_"
         "p50,closes_p90,decided_by,calendar_open,calendar_close,state,chance_open,good_days,g"
@@ -337,6 +339,8 @@ static struct grafting_row window_of(const struct world *world, const char *clon
                                  .free_places = 7,
                                  .opens = {day - 6, day, day + 5},
                                  .closes = {day + 20, day + 29, day + 33},
+                                 .decided_words =
+                                     "decided by the calendar of 22 January to 12 March",
                                  .calendar_open = day - 10,
                                  .calendar_close = day + 40,
                                  .state = GRAFTING_OPEN,
@@ -368,11 +372,11 @@ static void clones_with_one_window_are_one_row_for_people(void **state)
         "\nHolm, season 2028\n"
         "C72, D15           open since about 1 February 2028  -                   4           14\n"
         "    opens 26 Jan, 1 Feb, 6 Feb; closes 21 Feb, 1 Mar, 5 Mar (10, 50, 90 %)\n"
-        "    dates calendar; decided by the calendar of 22 Jan-12 Mar\n"
+        "    dates calendar; decided by the calendar of 22 January to 12 March\n"
         "    12 % chance of a night at or below 26.6 F within 30 days of grafting\n"
         "D08                open since about 1 February 2028  -                   2            7\n"
         "    opens 26 Jan, 1 Feb, 6 Feb; closes 21 Feb, 2 Mar, 5 Mar (10, 50, 90 %)\n"
-        "    dates calendar; decided by the calendar of 22 Jan-12 Mar\n"
+        "    dates calendar; decided by the calendar of 22 January to 12 March\n"
         "    25 % chance of a night at or below 26.6 F within 30 days of grafting\n"));
     assert_int_equal(sheet.row_count, COUNT(list)); /* data keep a row a clone */
     list[2].free_places = -1;
