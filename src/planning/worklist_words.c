@@ -20,8 +20,7 @@ const char *const decide_words[BAG_TASKS] = {
 
 const char *const decide_briefly[BAG_TASKS] = {
     [TASK_BAG] = "stage 1-2: hang it, count; 3: hang it, write 3; 4+: leave it; none: write 0",
-    [TASK_POLLINATE_1] = "stage 4-5: pollinate; none at 4: not yet; all at 6: too late; wet: not "
-                         "done",
+    [TASK_POLLINATE_1] = "stage 4-5: pollinate; none at 4: not yet; all 6: too late; wet: not done",
     [TASK_POLLINATE_2] = "any at stage 4-5: pollinate again; all at 6: leave it; wet: not done",
     [TASK_UNBAG] = "all at stage 6: take it off, count, label; any before: leave it, write stage",
 };
