@@ -12,8 +12,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-const double three_chances[THREE_DATES] = {0.1, 0.5, 0.9};
-
 /* A window closed for longer is of no interest any more; then the next season's is shown. */
 enum { LONG_CLOSED_DAYS = 90 };
 

@@ -9,8 +9,6 @@
 #include "planning/grafting_row.h"
 #include "planning/site_calendar.h"
 
-extern const double three_chances[THREE_DATES];
-
 struct grafting_rows {
     struct grafting_row *list;
     size_t count;

@@ -12,6 +12,8 @@
 
 #define THREE_DATES 3 /* at 10, 50 and 90 % */
 
+extern const double three_chances[THREE_DATES];
+
 enum grafting_state { GRAFTING_NOT_YET, GRAFTING_OPEN, GRAFTING_CLOSED, GRAFTING_NO_DATE };
 
 /* Opens and closes: first and last day on which to graft (grafting_window.h tells by what). */

@@ -2,7 +2,6 @@
 
 #include "base/text.h"
 #include "conetide/quantile.h"
-#include "planning/grafting.h"
 #include "planning/grafting_words.h"
 
 #include <assert.h>
