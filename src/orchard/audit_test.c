@@ -276,6 +276,11 @@ static void plant_overlapping_times(struct fixture *fixture)
     add_crew(fixture, "north", "2027-03-29", "2027-04-10");
 }
 
+static void plant_lift_without_hours(struct fixture *fixture)
+{
+    add_lift(fixture, "long", "2027-03-01", "2027-03-31")->hours_per_day = NAN;
+}
+
 static void plant_from_after_to(struct fixture *fixture)
 {
     add_crew(fixture, "north", "2027-03-31", "2027-03-01");
@@ -338,6 +343,7 @@ static const struct {
     {"equal-times", plant_equal_times, false},
     {"equal-times", plant_equal_lift_times, false},
     {"overlapping-times", plant_overlapping_times, true},
+    {"hours-missing", plant_lift_without_hours, true},
     {"from-after-to", plant_from_after_to, false},
     {"equal-thresholds", plant_threshold_tie, false},
     {"equal-rates", plant_rate_tie, false},

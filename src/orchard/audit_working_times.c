@@ -1,9 +1,12 @@
 /*
  * Crews and lifts: rows of one crew or lift that hold on one day.  A shorter row inside a longer
- * one replaces it; anything else leaves open which holds.
+ * one replaces it; anything else leaves open which holds.  Blank hours of a lift may be hours that
+ * somebody forgot.
  */
 #include "orchard/audit.h"
 #include "orchard/order.h"
+
+#include <math.h>
 
 enum { EVERY_DAY = 0xfe }; /* bits 1 to 7 */
 
@@ -84,6 +87,11 @@ void audit_working_times(struct audit *audit)
     for (size_t i = 0; i < orchard->lifts.count; i++) {
         const struct lift_time *row = &orchard->lifts.list[i];
         spans[i] = (struct span){row->place, "lift", row->lift, row->from, row->to, EVERY_DAY};
+        if (isnan(row->hours_per_day))
+            diag_warning(audit->diags, row->place, "hours-missing",
+                         "this row of lift %s has no hours_per_day, expected hours, or 0 while it "
+                         "is down, write them; until then it is counted as down",
+                         audit_quote(audit, row->lift));
     }
     check_spans(audit, spans, orchard->lifts.count);
 }

@@ -197,7 +197,7 @@ struct lift_time {
     const char *site_name;
     const struct site *site;
     daynum from, to;
-    double hours_per_day; /* 0: down */
+    double hours_per_day; /* 0 and NaN: down */
     double reach_m;
     const char *notes;
 };

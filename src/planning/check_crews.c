@@ -144,7 +144,7 @@ static void check_lift_half_day(struct check *check, const struct stint *stints,
             continue;
         const struct crew_day day = crew_day_of(check->orchard, time->crew, stints[first].day);
         if (day.lift != NULL && strcmp(day.lift->lift, stints[first].who) == 0)
-            given = (int64_t)(day.lift->hours_per_day * 3000.0 + 0.5);
+            given = lift_half_minutes(day.lift);
     }
     if (given >= 0 && minutes > given)
         check_fault(check, stints[first].bag,

@@ -70,9 +70,15 @@ static const struct lift_time *lift_of(const struct orchard *orchard, const char
     return best;
 }
 
+/* 0 also where the hours are not told. */
 static int64_t half_of(double hours_per_day)
 {
     return hours_per_day > 0 ? (int64_t)llround(hours_per_day * HALF_DAY_MINUTES_OF_HOUR) : 0;
+}
+
+int64_t lift_half_minutes(const struct lift_time *lift)
+{
+    return half_of(lift->hours_per_day);
 }
 
 static void fill_lift(struct crew_day *of, const struct orchard *orchard, daynum day)
@@ -90,7 +96,7 @@ static void fill_lift(struct crew_day *of, const struct orchard *orchard, daynum
     of->lift = lift_of(orchard, time->lift_name, day, &in_table);
     if (!in_table)
         return;
-    int64_t lift = of->lift != NULL ? half_of(of->lift->hours_per_day) : 0;
+    int64_t lift = of->lift != NULL ? lift_half_minutes(of->lift) : 0;
     if (lift < of->half_lift_minutes)
         of->half_lift_minutes = lift;
 }

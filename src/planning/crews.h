@@ -26,6 +26,9 @@ struct crew_day crew_day_of(const struct orchard *orchard, const char *crew, day
  * it may not stand there, does other work, or its lift is down or elsewhere. */
 int64_t crew_half_minutes(const struct crew_day *crew_day, const struct site *site, enum work work);
 
+/* A lift's own half-day (1/100 minute), whatever hours its crews have; blank hours mean down: 0. */
+int64_t lift_half_minutes(const struct lift_time *lift);
+
 /* Does the crew's lift reach the grafts of this tree?  True where either length is not told. */
 bool crew_reaches(const struct crew_day *crew_day, const struct tree *tree);
 

@@ -116,6 +116,30 @@ static void a_lift_gives_its_own_hours_where_it_stands(void **state)
     }
 }
 
+/* A lift whose hours nobody wrote is down, and a crew without hours does not work. */
+static void hours_that_are_not_told_are_none(void **state)
+{
+    struct fixture *fixture = *state;
+
+    add_basis(fixture);
+    add_crew(fixture, "Aspen", "2027-03-01", "2027-03-31")->lift_name = "L1";
+    struct lift_time *lift = add_lift(fixture, "L1", "2027-03-01", "2027-03-20");
+    static const struct {
+        double hours;
+        int64_t half;
+    } cases[] = {{NAN, 0}, {0, 0}, {-1, 0}, {8, HALF}, {0.5, HALF / 16}};
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        lift->hours_per_day = cases[i].hours;
+        assert_int_equal(lift_half_minutes(lift), cases[i].half);
+        struct crew_day day = day_of(fixture, "Aspen", "2027-03-01");
+        assert_int_equal(day.half_lift_minutes, cases[i].half);
+        assert_int_equal(day.half_minutes, HALF);
+    }
+    fixture->orchard.crews.list[0].hours_per_day = NAN;
+    assert_null(day_of(fixture, "Aspen", "2027-03-01").time);
+}
+
 /* With a table of lifts a crew that names none has none, unless it is there for the crowns. */
 static void a_crew_without_a_lift_climbs_only_if_it_says_so(void **state)
 {
@@ -192,6 +216,7 @@ int main(void)
         FIXTURE_TEST(a_shorter_row_replaces_a_longer_one_on_its_days),
         FIXTURE_TEST(kinds_of_work_and_sites_limit_a_crew),
         FIXTURE_TEST(a_lift_gives_its_own_hours_where_it_stands),
+        FIXTURE_TEST(hours_that_are_not_told_are_none),
         FIXTURE_TEST(a_crew_without_a_lift_climbs_only_if_it_says_so),
         FIXTURE_TEST(reach_is_asked_where_both_lengths_are_told),
         FIXTURE_TEST(a_re_entry_time_keeps_crews_out),

@@ -98,9 +98,7 @@ static bool shared_lift_taken(const struct staff *staff, struct spot spot, const
             return true;
         minutes += half->used_lift;
     }
-    /* The lift's own half-day, whatever hours its crews have. */
-    int64_t lift = (int64_t)(own->lift->hours_per_day * 3000.0 + 0.5);
-    return minutes > lift;
+    return minutes > lift_half_minutes(own->lift);
 }
 
 static bool was_there(const struct staff *staff, struct spot spot, const struct site *site)
