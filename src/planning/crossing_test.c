@@ -20,6 +20,21 @@ static void whole_bags_and_a_half_bag_more_make_places(void **state)
                          cases[i].places);
 }
 
+static void a_lot_holds_whole_doses(void **state)
+{
+    static const struct {
+        double balance_ml, dose_ml;
+        int64_t doses;
+    } cases[] = {{0.3, 0.1, 3},    {1.5, 0.5, 3},           {0.7, 0.1, 7},
+                 {0.29, 0.1, 2},   {0.4, 0.5, 0},           {0, 0.5, 0},
+                 {-0.5, 0.5, 0},   {10 - 99 * 0.1, 0.1, 1}, {1e6, 0.000001, INT64_C(1000000000000)},
+                 {1, 0.0000001, 0}};
+
+    (void)state;
+    for (size_t i = 0; i < COUNT(cases); i++)
+        assert_int_equal(whole_doses_of(cases[i].balance_ml, cases[i].dose_ml), cases[i].doses);
+}
+
 /* Sunday 21 February, Saturdays and Sundays are free; 7 March is a Sunday, so it is 3 days later.
  */
 static void one_bag_takes_the_first_of_its_best_days(void **state)
@@ -303,6 +318,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(whole_bags_and_a_half_bag_more_make_places),
+        cmocka_unit_test(a_lot_holds_whole_doses),
         FIXTURE_TEST(one_bag_takes_the_first_of_its_best_days),
         FIXTURE_TEST(visits_are_rows_by_day),
         FIXTURE_TEST(a_cross_spreads_over_its_grafts_and_trees),
