@@ -22,6 +22,10 @@ const char *audit_quote(struct audit *audit, const char *text);
 void audit_dates(struct audit *audit);
 void audit_sites(struct audit *audit);
 void audit_weather(struct audit *audit);
+
+/* The file of a record, or one like it: told with what no single row shows. */
+struct place audit_weather_place(struct audit *audit, const struct record *record);
+
 void audit_grafts(struct audit *audit);
 void audit_crosses(struct audit *audit);
 void audit_working_times(struct audit *audit);

@@ -152,13 +152,15 @@ void audit_dates(struct audit *audit)
     /* Weather may be old, but not ahead. */
     for (size_t i = 0; i < audit->orchard->records.count; i++) {
         const struct record *record = &audit->orchard->records.list[i];
-        struct place place = {.file = arena_printf(audit->arena, "weather/%s", record->station)};
+        struct place place = audit_weather_place(audit, record);
         daynum last = record->first_day + (daynum)record->count - 1;
         char text[DAY_TEXT], today[DAY_TEXT];
         if (record->count && last > audit->today)
             diag_warning(audit->diags, place, "date-ahead",
-                         "the last observed day is %s, which lies after %s, expected what has been "
+                         "the last observed day of station %s is %s, which lies after %s, expected "
+                         "what has been "
                          "observed, correct the year",
-                         day_text(last, text), day_text(audit->today, today));
+                         audit_quote(audit, record->station), day_text(last, text),
+                         day_text(audit->today, today));
     }
 }

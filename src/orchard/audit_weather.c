@@ -28,7 +28,8 @@ struct weather_check {
     struct audit *audit;
     const struct record *record;
     struct place place;
-    double *sorted; /* room for a year */
+    const char *station; /* quoted */
+    double *sorted;      /* room for a year */
 };
 
 static int order_doubles(const void *left, const void *right)
@@ -39,9 +40,9 @@ static int order_doubles(const void *left, const void *right)
 static void tell_unit(const struct weather_check *check, int year, double bound_c, bool hot)
 {
     diag_error(check->audit->diags, check->place, "other-unit",
-               "%s of %d lies above %.1f degC, expected those of a place where trees grow, "
+               "station %s: in %d %s above %.1f degC, expected those of a place where trees grow, "
                "the file is most likely %s: rename tmin_%c and tmax_%c to end in _%c",
-               hot ? "half of the maxima" : "no maximum", year, bound_c,
+               check->station, year, hot ? "half of the maxima lie" : "no maximum lies", bound_c,
                hot ? "in degF" : "in degC", hot ? 'c' : 'f', hot ? 'c' : 'f', hot ? 'f' : 'c');
 }
 
@@ -69,11 +70,10 @@ static bool check_year(const struct weather_check *check, size_t first, size_t e
         return true;
     }
     if (most - least < NARROW_C)
-        diag_warning(
-            check->audit->diags, check->place, "weather-stands-still",
-            "all maxima of %d lie between %.1f and %.1f degC, expected the course of a year, "
-            "check the file for a broken sensor or a column filled down",
-            year, least, most);
+        diag_warning(check->audit->diags, check->place, "weather-stands-still",
+                     "station %s: all maxima of %d lie between %.1f and %.1f degC, expected the "
+                     "course of a year, check the file for a broken sensor or a column filled down",
+                     check->station, year, least, most);
     return false;
 }
 
@@ -122,20 +122,21 @@ static void check_extremes(const struct weather_check *check)
     }
     char day[DAY_TEXT];
     if (impossible.count)
-        diag_error(
-            check->audit->diags, check->place, "impossible-temperature",
-            "%zu days lie outside %.0f to %.0f degC, the first is %s with %.1f to %.1f, expected "
-            "temperatures of the air, correct the days or the unit in the column's name",
-            impossible.count, COLDEST_C, HOTTEST_C, day_at(check, impossible.first, day),
-            record->tmin_c[impossible.first], record->tmax_c[impossible.first]);
+        diag_error(check->audit->diags, check->place, "impossible-temperature",
+                   "station %s: %zu days lie outside %.0f to %.0f degC, the first is %s with %.1f "
+                   "to %.1f, expected temperatures of the air, correct the days or the unit in the "
+                   "column's name",
+                   check->station, impossible.count, COLDEST_C, HOTTEST_C,
+                   day_at(check, impossible.first, day), record->tmin_c[impossible.first],
+                   record->tmax_c[impossible.first]);
     if (reversed.count)
         diag_warning(
             check->audit->diags, check->place, "minimum-above-maximum",
-            "%zu days have a minimum above the maximum once all files of the station are put "
+            "station %s: %zu days have a minimum above the maximum once all its files are put "
             "together, the first is %s with %.1f and %.1f, expected the maximum to be no less, "
             "check the files and reads_at of stations.csv",
-            reversed.count, day_at(check, reversed.first, day), record->tmin_c[reversed.first],
-            record->tmax_c[reversed.first]);
+            check->station, reversed.count, day_at(check, reversed.first, day),
+            record->tmin_c[reversed.first], record->tmax_c[reversed.first]);
 }
 
 static void check_gaps(const struct weather_check *check)
@@ -158,11 +159,18 @@ static void check_gaps(const struct weather_check *check)
     if (missing)
         diag_warning(
             check->audit->diags, check->place, "weather-gap",
-            "%zu of %zu days lack an extreme, in %zu gaps, the longest of %zu days from %s to "
-            "%s, expected every day, add the days that can be had; the others are filled and "
-            "flagged",
-            missing, record->count, gaps, longest, day_at(check, longest_end + 1 - longest, first),
-            day_at(check, longest_end, last));
+            "station %s: %zu of %zu days lack an extreme, in %zu gaps, the longest of %zu days "
+            "from %s to %s, expected every day, add the days that can be had; the others are "
+            "filled and flagged",
+            check->station, missing, record->count, gaps, longest,
+            day_at(check, longest_end + 1 - longest, first), day_at(check, longest_end, last));
+}
+
+struct place audit_weather_place(struct audit *audit, const struct record *record)
+{
+    const char *file = record->file;
+    return (struct place){.file = file ? file
+                                       : arena_printf(audit->arena, "weather/%s", record->station)};
 }
 
 void audit_weather(struct audit *audit)
@@ -173,7 +181,8 @@ void audit_weather(struct audit *audit)
         struct weather_check check = {
             .audit = audit,
             .record = record,
-            .place = {.file = arena_printf(audit->arena, "weather/%s", record->station)},
+            .place = audit_weather_place(audit, record),
+            .station = audit_quote(audit, record->station),
             .sorted = sorted,
         };
         if (!check_years(&check)) /* in the other unit every day is impossible: told once */

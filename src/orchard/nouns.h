@@ -30,6 +30,7 @@ struct station {
 /* The observed days of one station, dense from first_day; NaN where nothing was observed. */
 struct record {
     const char *station;
+    const char *file; /* the first that was read of it; NULL: not from a file */
     daynum first_day;
     size_t count;
     double *tmin_c, *tmax_c; /* [count] */

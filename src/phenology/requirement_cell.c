@@ -30,21 +30,36 @@ double conetide_cell_need(const struct conetide_cell_view *view, size_t season)
     return (level_after(view, season, visits->after) + level_after(view, season, visits->by)) / 2;
 }
 
-/* As conetide_need_reached: the level never falls, so the first day is searched by halves. */
-struct conetide_cell_span conetide_cell_meets(const struct conetide_cell_view *view, size_t season,
-                                              double units)
+/* The level never falls, so the first day that meets a need is searched by halves: after two looks,
+ * at `near` and at the day beside it, which are nearly always enough. */
+static size_t first_day_met(const struct conetide_cell_view *view, size_t season, double units,
+                            size_t near)
 {
-    size_t known = (size_t)view->known[season], low = view->start, high = known;
-    double day, above;
+    size_t low = view->start, high = (size_t)view->known[season];
 
-    while (low < high) {
+    for (int look = 0; low < high; look++) {
         size_t middle = low + (high - low) / 2;
 
+        if (look < 2 && near < low)
+            middle = low;
+        else if (look < 2)
+            middle = near < high ? near : high - 1;
         if (level_after(view, season, (double)middle) >= units - CONETIDE_SUM_TOLERANCE)
             high = middle;
         else
             low = middle + 1;
     }
+    return low;
+}
+
+/* As conetide_need_reached. */
+struct conetide_cell_span conetide_cell_meets(const struct conetide_cell_view *view, size_t season,
+                                              double units, double near)
+{
+    size_t known = (size_t)view->known[season];
+    size_t low = first_day_met(view, season, units, (size_t)near);
+    double day, above;
+
     day = (double)low;
     /* a need of nothing is met on no day: the declining line ran out before heat came */
     if (low >= known || !(units + view->per_day * day > 0))

@@ -28,9 +28,9 @@ double conetide_observed_day(const struct conetide_visits *visits);
 /* What a season needed, on day index 0.                                           [heat units] */
 double conetide_cell_need(const struct conetide_cell_view *view, size_t season);
 
-/* The day on which a season meets a requirement. */
+/* The day on which a season meets a requirement; quicker when it is `near`, >= 0, or beside it. */
 struct conetide_cell_span conetide_cell_meets(const struct conetide_cell_view *view, size_t season,
-                                              double units);
+                                              double units, double near);
 
 /* Middle of n >= 1 needs, and without each in turn in without[n]; sorted is for the call alone. */
 double conetide_middle_of(enum conetide_middle middle, size_t n, const double *needs,

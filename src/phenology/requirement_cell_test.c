@@ -38,7 +38,8 @@ static void a_date_needs_the_sum_at_its_middle(void **state)
     view.per_day = -2; /* the line is 2 higher for each day that has passed */
     assert_near(conetide_cell_need(&view, 0), (11 + 2 * 5 + 18 + 2 * 6) / 2.0, 0);
     view.per_day = 0;
-    assert_near(conetide_cell_meets(&view, 0, 14.5).day, 6, 0);
+    for (int near = 0; near < 2 * DAYS; near++)
+        assert_near(conetide_cell_meets(&view, 0, 14.5, near).day, 6, 0);
 }
 
 static void needs_between_visits_are_between_their_sums(void **state)
@@ -76,6 +77,7 @@ static void days_are_those_of_the_search_for_dates(void **state)
         struct conetide_cell_view view = {&past, sum, &known, next_random(&seed) % 6,
                                           -(double)(next_random(&seed) % 4)};
         double units = (double)(next_random(&seed) % 60) - 5, after[DAYS];
+        double near = next_random(&seed) % (DAYS + 2);
         const struct conetide_need need = {units, view.per_day, (double)view.start};
         struct conetide_cell_span span;
         size_t n = (size_t)known - view.start, index;
@@ -85,14 +87,14 @@ static void days_are_those_of_the_search_for_dates(void **state)
         sum_of(heat, sum);
         for (size_t i = 0; i < n; i++)
             after[i] = sum[view.start + i + 1] - sum[view.start];
-        span = conetide_cell_meets(&view, 0, units);
+        span = conetide_cell_meets(&view, 0, units, near);
         if (conetide_need_reached(n, after, need, &index) == CONETIDE_OK) {
             assert_near(span.day, (double)(view.start + index), 0);
             assert_true(units > span.above && units <= span.up_to);
             /* the whole range has that day, and what is beside it has not */
-            assert_near(conetide_cell_meets(&view, 0, span.up_to).day, span.day, 0);
-            assert_near(conetide_cell_meets(&view, 0, span.above + 1e-9).day, span.day, 0);
-            assert_true(conetide_cell_meets(&view, 0, span.up_to + 1e-9).day > span.day);
+            assert_near(conetide_cell_meets(&view, 0, span.up_to, near).day, span.day, 0);
+            assert_near(conetide_cell_meets(&view, 0, span.above + 1e-9, near).day, span.day, 0);
+            assert_true(conetide_cell_meets(&view, 0, span.up_to + 1e-9, near).day > span.day);
             met++;
         } else {
             assert_near(span.day, known, 0);

@@ -7,7 +7,8 @@
  * used.
  *
  * What a season's absence changes is the requirement, by little: each season keeps the range of
- * requirements that give it the same day, and is searched again only outside it.
+ * requirements that give it the same day, and is searched again only outside it.  Seasons that no
+ * absence moves to another day are added up once, as a quadratic of the requirement.
  */
 #include "phenology/requirement_judge.h"
 
@@ -18,8 +19,9 @@ struct conetide_fit conetide_fit_in(const struct conetide_fit_task *task, double
 {
     struct conetide_fit fit = {
         .task = task, .n = task->past.seasons, .cells = conetide_grid_cells(&task->grid)};
-    double **const arrays[] = {&fit.known, &fit.observed, &fit.needs, &fit.sorted, &fit.without,
-                               &fit.error, &fit.above,    &fit.up_to, &fit.moment, &fit.slope};
+    double **const arrays[] = {&fit.known,   &fit.observed, &fit.needs,   &fit.sorted,
+                               &fit.without, &fit.error,    &fit.above,   &fit.up_to,
+                               &fit.moment,  &fit.slope,    &fit.turning, &fit.is_turning};
 
     for (size_t i = 0; i < sizeof arrays / sizeof *arrays; i++, workspace += fit.n)
         *arrays[i] = workspace;
@@ -79,7 +81,7 @@ static double judge_view(struct conetide_fit *fit, const struct conetide_cell_vi
     units =
         conetide_middle_of(fit->task->rule.middle, fit->n, fit->needs, fit->sorted, fit->without);
     for (size_t s = 0; s < fit->n; s++) {
-        struct conetide_cell_span span = conetide_cell_meets(view, s, units);
+        struct conetide_cell_span span = conetide_cell_meets(view, s, units, fit->observed[s]);
 
         fit->error[s] = span.day - fit->observed[s];
         fit->above[s] = span.above;
@@ -94,7 +96,7 @@ static double day_of(const struct conetide_fit *fit, const struct conetide_cell_
 {
     if (units > fit->above[season] && units <= fit->up_to[season])
         return fit->error[season] + fit->observed[season];
-    return conetide_cell_meets(view, season, units).day;
+    return conetide_cell_meets(view, season, units, fit->error[season] + fit->observed[season]).day;
 }
 
 /* The same as a moment of that day, in proportion to its heat, less the middle of the event's. */
@@ -105,7 +107,7 @@ static double moment_error(const struct conetide_fit *fit, const struct conetide
 
     if (units > fit->above[season] && units <= fit->up_to[season])
         return fit->moment[season] + fit->slope[season] * units;
-    span = conetide_cell_meets(view, season, units);
+    span = conetide_cell_meets(view, season, units, fit->error[season] + fit->observed[season]);
     return span.day - fit->observed[season] - 0.5 +
            (span.above < span.up_to ? (units - span.above) / (span.up_to - span.above) : 0.5);
 }
@@ -121,6 +123,58 @@ static void lay_moments(struct conetide_fit *fit)
     }
 }
 
+/* Sum of squared errors as a quadratic of the units: of the seasons that keep their day whichever
+ * season is left out.  The others stand in `turning`. */
+struct parabola {
+    double constant, linear, square;
+    size_t turnings;
+};
+
+static struct parabola steady_squares(const struct conetide_fit *fit)
+{
+    struct parabola steady = {0, 0, 0, 0};
+    double least = fit->without[0], most = fit->without[0];
+
+    for (size_t s = 1; s < fit->n; s++) {
+        least = fit->without[s] < least ? fit->without[s] : least;
+        most = fit->without[s] > most ? fit->without[s] : most;
+    }
+    for (size_t s = 0; s < fit->n; s++) {
+        double moment = fit->moment[s], slope = fit->slope[s];
+
+        fit->is_turning[s] = !(least > fit->above[s] && most <= fit->up_to[s]);
+        if (fit->is_turning[s] > 0) {
+            fit->turning[steady.turnings++] = (double)s;
+        } else {
+            steady.constant += moment * moment;
+            steady.linear += 2 * moment * slope;
+            steady.square += slope * slope;
+        }
+    }
+    return steady;
+}
+
+/* Squared errors of all seasons but `left`, with the requirement of the others. */
+static double squares_without(const struct conetide_fit *fit, const struct conetide_cell_view *view,
+                              const struct parabola *steady, size_t left)
+{
+    double units = fit->without[left];
+    double squares = steady->constant + units * (steady->linear + units * steady->square);
+
+    for (size_t i = 0; i < steady->turnings; i++) {
+        size_t s = (size_t)fit->turning[i];
+        double error = s == left ? 0 : moment_error(fit, view, s, units);
+
+        squares += error * error;
+    }
+    if (!(fit->is_turning[left] > 0)) {
+        double error = moment_error(fit, view, left, units);
+
+        squares -= error * error;
+    }
+    return squares > 0 ? squares : 0; /* of two seasons without error rounding may leave less */
+}
+
 double conetide_fit_judge_all(struct conetide_fit *fit, struct conetide_cell cell)
 {
     const struct conetide_cell_view view = view_of(fit, cell);
@@ -133,8 +187,10 @@ void conetide_fit_judge(struct conetide_fit *fit, struct conetide_cell cell)
     const struct conetide_cell_view view = view_of(fit, cell);
     size_t number = conetide_cell_number(&fit->task->grid, cell);
     double units = judge_view(fit, &view), squares = 0;
+    struct parabola steady;
 
     lay_moments(fit);
+    steady = steady_squares(fit);
     for (size_t s = 0; s < fit->n; s++) {
         double error = moment_error(fit, &view, s, units);
 
@@ -142,15 +198,8 @@ void conetide_fit_judge(struct conetide_fit *fit, struct conetide_cell cell)
     }
     fit->squares[fit->n * fit->cells + number] = squares;
     for (size_t left = 0; left < fit->n; left++) {
-        units = fit->without[left];
-        squares = 0;
-        for (size_t s = 0; s < fit->n; s++) {
-            double error = s == left ? 0 : moment_error(fit, &view, s, units);
-
-            squares += error * error;
-        }
-        fit->squares[left * fit->cells + number] = squares;
+        fit->squares[left * fit->cells + number] = squares_without(fit, &view, &steady, left);
         fit->left_out[left * fit->cells + number] =
-            day_of(fit, &view, left, units) - fit->observed[left];
+            day_of(fit, &view, left, fit->without[left]) - fit->observed[left];
     }
 }

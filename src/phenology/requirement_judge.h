@@ -16,6 +16,7 @@ struct conetide_fit {
     double *needs, *sorted, *without; /* [n] of a cell */
     double *error, *above, *up_to;    /* [n] of a cell, requirement of all seasons */
     double *moment, *slope;           /* [n] between those, the error is moment + slope * units */
+    double *turning, *is_turning;     /* [n] seasons whose day depends on which one is left out */
     double *squares;                  /* [(n + 1) * cells] summed over seasons without each; n: over
                                          all */
     double *left_out;                 /* [n * cells] error of the season left out, whole days */

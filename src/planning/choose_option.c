@@ -1,8 +1,11 @@
 /*
  * choose_option.c - the best option of one bag, by the days that fit its jobs.
  *
- * The jobs of a bag lie on different days, so each day is asked once and all options are gone
- * through; none is left out.
+ * The jobs of a bag lie on different days, so each day is asked once and all visits are gone
+ * through; none is left out.  The day of bagging is the latest that fits and is not weighed: in a
+ * bag strobili are at least as tender to frost and heat as in the open (trial of pollination bags
+ * 2019 and Krugman 1966, both abstracts), so time in it is kept short, and the chance of a clean
+ * bag has its threshold already.
  */
 #include "planning/crossing_parts.h"
 
@@ -14,7 +17,7 @@
 struct calendar {
     daynum bag_first, visit_first;
     int bag_days, visit_days; /* of first visits; second ones go 3 days further */
-    int bag_new[BAG_DAYS];
+    bool bag_fits[BAG_DAYS];
     int visit_new[VISIT_SPAN];
     int unbag_new[VISIT_SPAN]; /* by day of the last visit */
     daynum unbag[VISIT_SPAN];
@@ -87,13 +90,14 @@ static void fill_bag_days(const struct ways *ways, const struct candidate *candi
     if (hangs != NULL) {
         calendar->bag_first = hangs->bagged_on;
         calendar->bag_days = 1;
-        calendar->bag_new[0] = 0;
+        calendar->bag_fits[0] = true;
         return;
     }
     calendar->bag_first = candidate->table->last_clean - (BAG_DAYS - 1);
     calendar->bag_days = BAG_DAYS;
     for (int b = 0; b < BAG_DAYS; b++)
-        calendar->bag_new[b] = new_places(ways, candidate, JOB_BAG, calendar->bag_first + b);
+        calendar->bag_fits[b] =
+            new_places(ways, candidate, JOB_BAG, calendar->bag_first + b) != NO_PLACE;
 }
 
 static void fill_visit_days(const struct ways *ways, const struct candidate *candidate,
@@ -115,13 +119,22 @@ static void fill_visit_days(const struct ways *ways, const struct candidate *can
     }
 }
 
-static double share_of(const struct candidate *candidate, int b, int i, int k)
+/* The latest day that fits and lies before the visit; DAY_NONE without one. */
+static daynum bag_day_before(const struct calendar *calendar, daynum visit)
+{
+    for (int b = calendar->bag_days - 1; b >= 0; b--)
+        if (calendar->bag_fits[b] && calendar->bag_first + b < visit)
+            return calendar->bag_first + b;
+    return DAY_NONE;
+}
+
+static double share_of(const struct candidate *candidate, int i, int k)
 {
     const struct option_table *table = candidate->table;
     const struct bag *hangs = candidate->group->hangs;
 
     if (hangs == NULL)
-        return table->fresh[(b * table->visit_days + i) * SECOND_VISITS + k];
+        return table->fresh[i * SECOND_VISITS + k];
     if (hangs->visits == 0)
         return table->hanging[i * SECOND_VISITS + k];
     return hanging_share(table->bloom, hangs->visit_on[0], second_visit_days[k]);
@@ -139,30 +152,30 @@ struct lot_limits {
     int64_t doses;
 };
 
-/* The option (b, i, k) as a pick; new_places is NO_PLACE when some day of it does not fit. */
+/* The option (i, k) as a pick; new_places is NO_PLACE when some day of it does not fit, and does
+ * not count that of bagging, which cannot be chosen. */
 static struct pick pick_of(const struct candidate *candidate, const struct calendar *calendar,
-                           struct lot_limits limits, const int at[3])
+                           struct lot_limits limits, const int at[2])
 {
     const struct bag *hangs = candidate->group->hangs;
     bool begun = hangs != NULL && hangs->visits > 0;
-    int later = second_visit_days[at[2]], last = at[1] + later;
+    int later = second_visit_days[at[1]], last = at[0] + later;
+    daynum visit = calendar->visit_first + at[0];
     struct pick pick = {
         .new_places = NO_PLACE,
-        .option = {.bag = calendar->bag_first + at[0],
-                   .visit = {calendar->visit_first + at[1],
-                             later > 0 ? calendar->visit_first + last : DAY_NONE}},
+        .option = {.bag = bag_day_before(calendar, visit),
+                   .visit = {visit, later > 0 ? visit + later : DAY_NONE}},
     };
 
-    if (calendar->bag_new[at[0]] == NO_PLACE || calendar->visit_new[at[1]] == NO_PLACE ||
+    if (pick.option.bag == DAY_NONE || calendar->visit_new[at[0]] == NO_PLACE ||
         calendar->visit_new[last] == NO_PLACE || calendar->unbag_new[last] == NO_PLACE ||
-        pick.option.visit[0] <= pick.option.bag ||
         (!begun && limits.ready_on != DAY_NONE && pick.option.visit[0] <= limits.ready_on) ||
         (begun ? 0 : 1) + (later > 0 ? 1 : 0) > limits.doses)
         return pick;
-    pick.share = share_of(candidate, at[0], at[1], at[2]);
+    pick.share = share_of(candidate, at[0], at[1]);
     pick.option.unbag = calendar->unbag[last];
-    pick.new_places = calendar->bag_new[at[0]] + calendar->visit_new[at[1]] +
-                      (later > 0 ? calendar->visit_new[last] : 0) + calendar->unbag_new[last];
+    pick.new_places = calendar->visit_new[at[0]] + (later > 0 ? calendar->visit_new[last] : 0) +
+                      calendar->unbag_new[last];
     return pick;
 }
 
@@ -173,19 +186,18 @@ static struct pick scan(const struct candidate *candidate, const struct calendar
     struct pick best = {.new_places = NO_PLACE};
     bool by_places = least > 0;
 
-    for (int b = 0; b < calendar->bag_days; b++)
-        for (int i = 0; i < calendar->visit_days; i++)
-            for (int k = 0; k < SECOND_VISITS; k++) {
-                struct pick pick = pick_of(candidate, calendar, limits, (int[]){b, i, k});
+    for (int i = 0; i < calendar->visit_days; i++)
+        for (int k = 0; k < SECOND_VISITS; k++) {
+            struct pick pick = pick_of(candidate, calendar, limits, (int[]){i, k});
 
-                if (pick.new_places == NO_PLACE || pick.share < least ||
-                    (pick.share <= 0 && !must_come_off(candidate)))
-                    continue;
-                bool fewer = by_places && pick.new_places < best.new_places;
-                bool as_few = !by_places || pick.new_places == best.new_places;
-                if (best.new_places == NO_PLACE || fewer || (as_few && pick.share > best.share))
-                    best = pick;
-            }
+            if (pick.new_places == NO_PLACE || pick.share < least ||
+                (pick.share <= 0 && !must_come_off(candidate)))
+                continue;
+            bool fewer = by_places && pick.new_places < best.new_places;
+            bool as_few = !by_places || pick.new_places == best.new_places;
+            if (best.new_places == NO_PLACE || fewer || (as_few && pick.share > best.share))
+                best = pick;
+        }
     return best;
 }
 

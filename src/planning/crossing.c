@@ -32,6 +32,13 @@ int bag_places_of(double strobili, double strobili_per_bag, int most)
     return places < most ? (int)places : (most > 0 ? most : 0);
 }
 
+int64_t whole_doses_of(double balance_ml, double dose_ml)
+{
+    int64_t dose = llround(dose_ml * 1e6);
+
+    return dose > 0 && balance_ml > 0 ? llround(balance_ml * 1e6) / dose : 0;
+}
+
 static const struct planned_task *task_of(const struct visit *visit)
 {
     return &visit->bag->tasks[visit->task];

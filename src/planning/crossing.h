@@ -28,42 +28,43 @@ struct group {
     const struct graft_state *graft;
     const struct site *site;
     const struct cross *cross;
-    bool turned_round;         /* an either_way cross with its parents exchanged */
+    bool turned_round;                     /* an either_way cross with its parents exchanged */
     const struct selection *seed_parent;   /* as done here */
     const struct selection *pollen_parent; /* NULL: cross->mix */
     int season, season_number;
     const struct flowering_row *flowering;
-    const struct bloom *shed;  /* the site in general */
-    const struct bag *hangs;   /* a bag already there; NULL: to be hung */
+    const struct bloom *shed; /* the site in general */
+    const struct bag *hangs;  /* a bag already there; NULL: to be hung */
     enum bag_stage stage;
-    int places;                /* bags this group may have (1 when it hangs) */
-    double seeds_per_bag;      /* expected when pollinated well, chance alive in it; germination not */
-    double weight;             /* of the cross's priority */
+    int places;           /* bags this group may have (1 when it hangs) */
+    double seeds_per_bag; /* expected when pollinated well, chance alive in it; germination not */
+    double weight;        /* of the cross's priority */
 };
 
 struct planned_task {
     daynum day;
-    const char *crew; /* NULL: nobody, because the day has been done or is beyond the crews' table */
+    const char
+        *crew; /* NULL: nobody, because the day has been done or is beyond the crews' table */
     const char *lift;
-    int half_day;     /* 0 morning, 1 afternoon */
+    int half_day; /* 0 morning, 1 afternoon */
 };
 
 enum bag_task { TASK_BAG, TASK_POLLINATE_1, TASK_POLLINATE_2, TASK_UNBAG, BAG_TASKS };
 
 struct planned_bag {
     const struct group *group;
-    const char *name;          /* TAG-YY-N */
+    const char *name; /* TAG-YY-N */
     const struct lot *lot;
     struct option option;
     struct planned_task tasks[BAG_TASKS]; /* day DAY_NONE: not part of the option */
     bool done[BAG_TASKS];                 /* by notes */
-    double chance[BAG_TASKS];  /* clean; receptive on the day; receptive; safe to unbag */
-    daynum latest[BAG_TASKS];  /* latest safe day of each */
-    double chance_any;         /* clean and at least one visit receptive */
-    double chance_both;        /* clean and both */
+    double chance[BAG_TASKS]; /* clean; receptive on the day; receptive; safe to unbag */
+    daynum latest[BAG_TASKS]; /* latest safe day of each */
+    double chance_any;        /* clean and at least one visit receptive */
+    double chance_both;       /* clean and both */
     double seeds_expected;
     double value;
-    bool pencilled;            /* in a season after the as-of one: no crew yet */
+    bool pencilled; /* in a season after the as-of one: no crew yet */
 };
 
 /* In the words that are printed, in the order in which a cause is looked for. */
@@ -90,8 +91,8 @@ struct shortfall {
     int64_t bags_wanted; /* outstanding bags of the cross in that season's planning */
     int64_t bags_planned;
     int64_t bags_short;
-    enum cause cause;    /* the first that holds */
-    const char *detail;  /* "coancestry 0.25 is above 0.125", "lot P07 germinates 6 %" */
+    enum cause cause;   /* the first that holds */
+    const char *detail; /* "coancestry 0.25 is above 0.125", "lot P07 germinates 6 %" */
 };
 
 struct cross_warning {
@@ -115,6 +116,10 @@ struct crossing_plan {
 /* Bag places of a graft from its strobili: whole bags, one more if the rest is at least half a bag,
  * at most `most`. */
 int bag_places_of(double strobili, double strobili_per_bag, int most);
+
+/* Whole doses in a lot, both counted in millionths of a millilitre, so that 0.3 ml holds three of
+ * 0.1 ml; 0 when the dose is less than one of these. */
+int64_t whole_doses_of(double balance_ml, double dose_ml);
 
 struct crossing_inputs {
     const struct state *state;

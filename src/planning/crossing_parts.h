@@ -52,7 +52,7 @@ double two_visits_share(const struct bloom *bloom, daynum first, daynum second);
 double hanging_share(const struct bloom *bloom, daynum visit, int later);
 
 #define VISIT_DAYS_MOST 366
-#define BAG_DAYS 8    /* a bag is hung on the last clean day or on one of the 7 before */
+#define BAG_DAYS 8    /* a bag is hung on the last clean day, or on one of the 7 before */
 #define UNBAG_WAIT 10 /* days after the last visit */
 #define UNBAG_DAYS 15 /* days on which a bag may come off, from the first safe one */
 #define UNBAG_CHANCE 0.95
@@ -67,7 +67,8 @@ struct option_table {
     daynum latest_visit; /* last day with half the best day's chance; DAY_NONE */
     daynum first_visit;  /* the days on which a first visit may be */
     int visit_days;      /* 0: none */
-    double *fresh;       /* [BAG_DAYS][visit_days][SECOND_VISITS] uptake shares, clean among them */
+    double *fresh;       /* [visit_days][SECOND_VISITS] uptake shares, clean among them, of a bag
+                            hung on the last clean day before the visit */
     double *hanging;     /* [visit_days][SECOND_VISITS] of a bag that hangs */
     double best_fresh;   /* over days from as-of on */
 };
@@ -158,8 +159,10 @@ struct ways {
 };
 
 /*
- * The best option of one bag of the candidate that fits, by any of its lots.  Of options within 2 %
- * of the best the one that opens the fewest new places, then the better, then the earlier.
+ * The best option of one bag of the candidate that fits, by any of its lots.  Visits are weighed
+ * as if the bag were hung on its last clean day; of those within 2 % of the best the ones that open
+ * the fewest new places, then the better, then the earlier.  The bag is hung on the latest day that
+ * fits: time in a bag is kept short.
  */
 struct choice choose(const struct ways *ways, const struct candidate *candidate);
 

@@ -20,9 +20,24 @@ static void whole_bags_and_a_half_bag_more_make_places(void **state)
                          cases[i].places);
 }
 
-/* Sunday 21 February, Saturdays and Sundays are free; 7 March is a Sunday, so it is 3 days later.
- */
-static void one_bag_takes_the_first_of_its_best_days(void **state)
+static void a_lot_holds_whole_doses(void **state)
+{
+    static const struct {
+        double balance_ml, dose_ml;
+        int64_t doses;
+    } cases[] = {{0.3, 0.1, 3},    {1.5, 0.5, 3},           {0.7, 0.1, 7},
+                 {0.29, 0.1, 2},   {0.4, 0.5, 0},           {0, 0.5, 0},
+                 {-0.5, 0.5, 0},   {10 - 99 * 0.1, 0.1, 1}, {1e6, 0.000001, INT64_C(1000000000000)},
+                 {1, 0.0000001, 0}};
+
+    (void)state;
+    for (size_t i = 0; i < COUNT(cases); i++)
+        assert_int_equal(whole_doses_of(cases[i].balance_ml, cases[i].dose_ml), cases[i].doses);
+}
+
+/* Sunday 28 February is the last clean day; Saturdays and Sundays are free; 7 March is a Sunday,
+ * so the second visit is 3 days after the first. */
+static void one_bag_hangs_as_late_as_is_safe_and_takes_the_first_of_its_best_visits(void **state)
 {
     struct fixture *fixture = *state;
 
@@ -32,7 +47,7 @@ static void one_bag_takes_the_first_of_its_best_days(void **state)
     assert_int_equal(plan.bag_count, 1);
     const struct planned_bag *bag = &plan.bags[0];
     assert_string_equal(bag->name, "A1-27-1");
-    assert_string_equal(option_text(fixture, bag), "2027-02-22 2027-03-05 2027-03-08 2027-03-18");
+    assert_string_equal(option_text(fixture, bag), "2027-02-26 2027-03-05 2027-03-08 2027-03-18");
     assert_string_equal(bag->lot->name, "P2");
     for (int task = 0; task < BAG_TASKS; task++) {
         assert_string_equal(bag->tasks[task].crew, "Aspen");
@@ -100,10 +115,10 @@ static void one_lot_a_bag_and_whole_doses(void **state)
 
     assert_int_equal(plan.bag_count, 2);
     /* The bag with one visit comes off when the crew is there for the other. */
-    assert_string_equal(option_text(fixture, &plan.bags[0]), "2027-02-22 2027-03-05 - 2027-03-18");
+    assert_string_equal(option_text(fixture, &plan.bags[0]), "2027-02-26 2027-03-05 - 2027-03-18");
     assert_near(plan.bags[0].seeds_expected, 45 * 0.86 / 0.92, 1e-9);
     assert_string_equal(option_text(fixture, &plan.bags[1]),
-                        "2027-02-22 2027-03-05 2027-03-08 2027-03-18");
+                        "2027-02-26 2027-03-05 2027-03-08 2027-03-18");
     assert_near(plan.bags[1].seeds_expected, 45, 1e-9);
     assert_int_equal(plan.shortfall_count, 2); /* and in 2028 */
     assert_int_equal(plan.shortfalls[0].cause, CAUSE_LOT_USED_UP);
@@ -185,7 +200,7 @@ static void what_is_left_is_pencilled_into_the_next_season(void **state)
     assert_string_equal(plan.bags[3].name, "A1-28-1");
     /* 2028 has a 29 February: the sum is there a day earlier, and nobody's week ends. */
     assert_string_equal(option_text(fixture, &plan.bags[3]),
-                        "2028-02-21 2028-03-04 2028-03-06 2028-03-16");
+                        "2028-02-28 2028-03-04 2028-03-06 2028-03-16");
     assert_null(plan.bags[3].tasks[TASK_BAG].crew);
     assert_int_equal(plan.shortfall_count, 1);
     assert_int_equal(plan.shortfalls[0].season, 2027);
@@ -215,26 +230,107 @@ static void half_days_fill_up_and_the_afternoon_needs_no_set_up(void **state)
     assert_int_equal(plan.bag_count, 8);
     for (size_t i = 0; i < plan.bag_count; i++) {
         assert_string_equal(option_text(fixture, &plan.bags[i]),
-                            "2027-02-22 2027-03-05 2027-03-08 2027-03-18");
+                            "2027-02-26 2027-03-05 2027-03-08 2027-03-18");
         halves[plan.bags[i].tasks[TASK_BAG].half_day]++;
     }
     assert_int_equal(halves[0], 3);
     assert_int_equal(halves[1], 5);
 }
 
-static void work_is_kept_out_of_a_sprayed_block(void **state)
+/* Nine bags a day, as above: of twelve three are hung the day before, and none earlier. */
+static void bags_that_do_not_fit_the_last_day_go_back_day_by_day(void **state)
+{
+    struct fixture *fixture = *state;
+    int on_the_day_before = 0;
+
+    add_crossing_world(fixture);
+    fixture->orchard.crews.list[0].hours_per_day = 2;
+    fixture->orchard.crosses.list[0].seeds_wanted = 540;
+    fixture->orchard.lots.list[0].volume_ml = 20;
+    for (int i = 0; i < 3; i++) {
+        const char *tag = arena_printf(&fixture->arena, "A%d", i + 2);
+
+        add_graft(fixture, tag, "S1", "T1");
+        note_on_tag(fixture, "2027-01-20", NOTE_STROBILI, tag, "9");
+    }
+    struct crossing_plan plan = plan_on(fixture, "2027-02-01");
+
+    assert_int_equal(plan.bag_count, 12);
+    for (size_t i = 0; i < plan.bag_count; i++) {
+        const char *days = option_text(fixture, &plan.bags[i]);
+        bool before = strncmp(days, "2027-02-25", 10) == 0;
+
+        assert_string_equal(days + 10, " 2027-03-05 2027-03-08 2027-03-18");
+        assert_true(before || strncmp(days, "2027-02-26", 10) == 0);
+        on_the_day_before += before;
+        assert_day(plan.bags[i].latest[TASK_BAG], "2027-02-28");
+    }
+    assert_int_equal(on_the_day_before, 3);
+}
+
+/* A clone that opens three days earlier has its last safe day on the 25th, and the crew is there.
+ */
+static void a_place_that_is_open_earlier_does_not_hold_a_bag_there(void **state)
 {
     struct fixture *fixture = *state;
 
     add_crossing_world(fixture);
-    fixture->orchard.trees.list[0].block = "B";
-    struct note *note = add_note(fixture, "2027-02-21", NOTE_SPRAYED, "48");
-    note->site = "Nord";
-    note->block = "B";
-    struct crossing_plan plan = plan_on(fixture, "2027-02-22");
+    add_selection(fixture, "S3", NULL, NULL)->days_late = -3;
+    add_graft(fixture, "A2", "S3", "T1");
+    note_on_tag(fixture, "2027-01-20", NOTE_STROBILI, "A2", "3");
+    struct cross *early = add_cross(fixture, "C2", "S3", "S2");
+    early->seeds_wanted = 30;
+    early->priority = 1; /* it is planned first */
+    struct crossing_plan plan = plan_on(fixture, "2027-02-01");
 
-    assert_string_equal(option_text(fixture, &plan.bags[0]),
-                        "2027-02-24 2027-03-05 2027-03-08 2027-03-18");
+    assert_int_equal(plan.bag_count, 2);
+    assert_day(plan.bags[0].option.bag, "2027-02-25");
+    assert_string_equal(plan.bags[1].group->cross->name, "C1");
+    assert_day(plan.bags[1].option.bag, "2027-02-26");
+}
+
+/* Where dates are spread an earlier bag is surer to be clean, and yet it is hung late. */
+static void a_surer_bag_is_no_reason_to_hang_it_early(void **state)
+{
+    struct fixture *fixture = *state;
+
+    add_crossing_world(fixture);
+    fixture->orchard.crews.list[0].weekdays = 0xfe;
+    for (size_t i = 0; i < fixture->orchard.thresholds.count; i++)
+        fixture->orchard.thresholds.list[i].residual_days = 3;
+    struct crossing_plan plan = plan_on(fixture, "2027-01-02");
+
+    assert_int_equal(plan.bag_count, 1);
+    const struct planned_bag *bag = &plan.bags[0];
+    assert_int_equal(bag->option.bag, bag->latest[TASK_BAG]);
+    assert_true(bag->chance[TASK_BAG] >= 0.9 && bag->chance[TASK_BAG] < 0.95);
+}
+
+/* Sprayed for so many hours, the block is free again on the last clean day, or after it. */
+static void work_is_kept_out_of_a_sprayed_block(void **state)
+{
+    static const struct {
+        const char *hours, *days;
+    } cases[] = {{"144", "2027-02-28 2027-03-05 2027-03-07 2027-03-17"}, {"168", NULL}};
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        fixture_teardown(state);
+        fixture_setup(state);
+        struct fixture *fixture = *state;
+
+        add_crossing_world(fixture);
+        fixture->orchard.crews.list[0].weekdays = 0xfe;
+        fixture->orchard.trees.list[0].block = "B";
+        struct note *note = add_note(fixture, "2027-02-21", NOTE_SPRAYED, cases[i].hours);
+        note->site = "Nord";
+        note->block = "B";
+        struct crossing_plan plan = plan_on(fixture, "2027-02-22");
+
+        if (cases[i].days != NULL)
+            assert_string_equal(option_text(fixture, &plan.bags[0]), cases[i].days);
+        else
+            assert_true(plan.bags[0].pencilled);
+    }
 }
 
 /* The lift is at Nord on the 26th of February only, and is another's on the first visits. */
@@ -303,7 +399,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(whole_bags_and_a_half_bag_more_make_places),
-        FIXTURE_TEST(one_bag_takes_the_first_of_its_best_days),
+        cmocka_unit_test(a_lot_holds_whole_doses),
+        FIXTURE_TEST(one_bag_hangs_as_late_as_is_safe_and_takes_the_first_of_its_best_visits),
         FIXTURE_TEST(visits_are_rows_by_day),
         FIXTURE_TEST(a_cross_spreads_over_its_grafts_and_trees),
         FIXTURE_TEST(one_lot_a_bag_and_whole_doses),
@@ -312,6 +409,9 @@ int main(void)
         FIXTURE_TEST(a_mix_is_carried_by_its_own_lot),
         FIXTURE_TEST(what_is_left_is_pencilled_into_the_next_season),
         FIXTURE_TEST(half_days_fill_up_and_the_afternoon_needs_no_set_up),
+        FIXTURE_TEST(bags_that_do_not_fit_the_last_day_go_back_day_by_day),
+        FIXTURE_TEST(a_place_that_is_open_earlier_does_not_hold_a_bag_there),
+        FIXTURE_TEST(a_surer_bag_is_no_reason_to_hang_it_early),
         FIXTURE_TEST(work_is_kept_out_of_a_sprayed_block),
         FIXTURE_TEST(a_lift_limits_days),
         FIXTURE_TEST(one_lift_is_not_at_two_sites),

@@ -160,18 +160,17 @@ static void fill_shares(struct option_table *table, const struct conetide_future
         for (int k = 0; k < SECOND_VISITS; k++)
             table->hanging[i * SECOND_VISITS + k] =
                 hanging_share(table->bloom, table->first_visit + i, second_visit_days[k]);
-    for (int b = 0; b < BAG_DAYS; b++)
-        for (int i = 0; i < table->visit_days; i++)
-            for (int k = 0; k < SECOND_VISITS; k++, at++) {
-                daynum bag = table->last_clean - (BAG_DAYS - 1) + b;
-                daynum visit = table->first_visit + i;
+    for (int i = 0; i < table->visit_days; i++)
+        for (int k = 0; k < SECOND_VISITS; k++, at++) {
+            daynum visit = table->first_visit + i;
+            daynum bag = table->last_clean < visit ? table->last_clean : visit - 1;
 
-                if (bag < as_of || visit <= bag)
-                    continue;
-                table->fresh[at] = fresh_share(futures, bag, visit, second_visit_days[k]);
-                if (table->fresh[at] > table->best_fresh)
-                    table->best_fresh = table->fresh[at];
-            }
+            if (bag < as_of)
+                continue;
+            table->fresh[at] = fresh_share(futures, bag, visit, second_visit_days[k]);
+            if (table->fresh[at] > table->best_fresh)
+                table->best_fresh = table->fresh[at];
+        }
 }
 
 static void fill_table(const struct option_tables *tables, struct option_table *table)
@@ -189,7 +188,7 @@ static void fill_table(const struct option_tables *tables, struct option_table *
     if (table->last_clean == DAY_NONE)
         table->visit_days = 0;
     size_t days = (size_t)table->visit_days;
-    table->fresh = ARENA_ARRAY(tables->arena, BAG_DAYS * days * SECOND_VISITS, double);
+    table->fresh = ARENA_ARRAY(tables->arena, days * SECOND_VISITS, double);
     table->hanging = ARENA_ARRAY(tables->arena, days * SECOND_VISITS, double);
     fill_shares(table, &futures, tables->as_of);
 }

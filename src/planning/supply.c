@@ -160,7 +160,7 @@ static void fill_lot(const struct program *program, struct lot_left *left,
     left->dead = germination < program->germination_refuse_pct;
     left->doses = DOSES_UNKNOWN;
     if (!isnan(balance->balance_ml) && program->dose_ml > 0)
-        left->doses = (int64_t)floor(balance->balance_ml / program->dose_ml + ROUNDING);
+        left->doses = whole_doses_of(balance->balance_ml, program->dose_ml);
 }
 
 struct supply supply_of(const struct crossing_inputs *inputs)

@@ -92,10 +92,12 @@ static const char *number_advice(const char *text)
 
 static bool tell_number(struct reader *reader, const struct column *column, const struct cell *cell)
 {
+    double number;
+    bool fraction = column->kind == COLUMN_WHOLE && number_parse(cell->length, cell->text, &number);
     diag_error(reader->diags, reader->place, "bad-number", "'%s' is %s, expected a %s, %s",
                column->name, rows_quote(reader->rows, cell->text),
                column->kind == COLUMN_WHOLE ? "whole number like 12" : "number like 12.5",
-               number_advice(cell->text));
+               fraction ? "write it without a fraction" : number_advice(cell->text));
     return false;
 }
 

@@ -126,8 +126,9 @@ static bool finish_threshold(struct reader *reader, void *row)
         return tell(reader, "event", "derived-event",
                     "'bag_by' has no threshold, it is the day before 'opening', give that one's");
     if (threshold->kind == THRESHOLD_AFTER && threshold->after == threshold->event)
-        return tell(reader, "after", "after-itself",
-                    "an event that comes after itself, expected another event");
+        return tell(
+            reader, "after", "after-itself",
+            "'after' names the event of its own row, expected another event, correct one of them");
     /* A rule whose cell was a fault, which has been told, is no rule. */
     switch (threshold->kind) {
     case THRESHOLD_SUM:

@@ -192,7 +192,7 @@ static bool read_usual(const struct usual *usual, const struct row *row, struct 
 
 /* ---- merging --------------------------------------------------------------------------------- */
 
-static struct record *record_of(struct orchard *orchard, const char *station)
+static struct record *record_of(struct orchard *orchard, const char *station, const char *file)
 {
     for (size_t i = 0; i < orchard->records.count; i++)
         if (strcmp(orchard->records.list[i].station, station) == 0)
@@ -200,6 +200,7 @@ static struct record *record_of(struct orchard *orchard, const char *station)
     struct record *record = ARENA_PUSH(orchard->arena, orchard->records.list,
                                        orchard->records.count, orchard->records.capacity);
     *record = (struct record){.station = arena_text(orchard->arena, strlen(station), station),
+                              .file = file,
                               .first_day = DAY_NONE};
     return record;
 }
@@ -240,7 +241,7 @@ static bool replace(double *value, double later)
 static void merge(struct orchard *orchard, const char *station, const struct days *days,
                   const struct reader *reader)
 {
-    struct record *record = record_of(orchard, station);
+    struct record *record = record_of(orchard, station, reader->file);
     if (days->first == DAY_NONE)
         return;
     widen(record, days->first, days->last, orchard->arena);
