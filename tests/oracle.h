@@ -45,13 +45,21 @@ static inline size_t oracle_split(char *line, char *cells[ORACLE_CELLS])
     return count;
 }
 
+/* Where a table stands; good until the next is asked for. */
+static inline const char *oracle_path(const char *name)
+{
+    static char path[1024];
+    const char *shared = getenv("SHARED");
+
+    snprintf(path, sizeof path, "%s/oracle/%s", shared != NULL ? shared : "../shared", name);
+    return path;
+}
+
 /* Open a table and read its header; the test is skipped when there is none. */
 static inline void oracle_open(struct oracle *oracle, const char *name)
 {
-    const char *shared = getenv("SHARED");
-    char path[1024];
+    const char *path = oracle_path(name);
 
-    snprintf(path, sizeof path, "%s/oracle/%s", shared != NULL ? shared : "../shared", name);
     oracle->file = fopen(path, "r");
     if (oracle->file == NULL) {
         print_message("%s is not here\n", path);

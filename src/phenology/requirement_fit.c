@@ -21,7 +21,7 @@ size_t conetide_fit_workspace(const struct conetide_fit_task *task)
 {
     size_t n = task->past.seasons, cells = conetide_grid_cells(&task->grid);
 
-    return n * (task->past.days + 1) + 12 * n + (n + 1) * cells + n * cells;
+    return n * (task->past.days + 1) + 10 * n + (n + 1) * cells + n * cells;
 }
 
 static struct conetide_valley valley_without(const struct conetide_fit *fit, size_t season)

@@ -15,13 +15,14 @@
 #include "conetide/sum.h"
 #include "phenology/requirement_valley.h"
 
+#include <stdbool.h>
+
 struct conetide_fit conetide_fit_in(const struct conetide_fit_task *task, double *workspace)
 {
     struct conetide_fit fit = {
         .task = task, .n = task->past.seasons, .cells = conetide_grid_cells(&task->grid)};
-    double **const arrays[] = {&fit.known,   &fit.observed, &fit.needs,   &fit.sorted,
-                               &fit.without, &fit.error,    &fit.above,   &fit.up_to,
-                               &fit.moment,  &fit.slope,    &fit.turning, &fit.is_turning};
+    double **const arrays[] = {&fit.known, &fit.observed, &fit.needs, &fit.sorted, &fit.without,
+                               &fit.error, &fit.above,    &fit.up_to, &fit.order,  &fit.total};
 
     for (size_t i = 0; i < sizeof arrays / sizeof *arrays; i++, workspace += fit.n)
         *arrays[i] = workspace;
@@ -30,6 +31,8 @@ struct conetide_fit conetide_fit_in(const struct conetide_fit_task *task, double
     fit.left_out = fit.squares + (fit.n + 1) * fit.cells;
     for (size_t s = 0; s < fit.n; s++)
         fit.observed[s] = conetide_observed_day(&task->past.events[s]);
+    for (size_t s = 0; s < fit.n; s++)
+        fit.order[s] = (double)s;
     return fit;
 }
 
@@ -99,80 +102,107 @@ static double day_of(const struct conetide_fit *fit, const struct conetide_cell_
     return conetide_cell_meets(view, season, units, fit->error[season] + fit->observed[season]).day;
 }
 
-/* The same as a moment of that day, in proportion to its heat, less the middle of the event's. */
-static double moment_error(const struct conetide_fit *fit, const struct conetide_cell_view *view,
-                           size_t season, double units)
-{
-    struct conetide_cell_span span;
-
-    if (units > fit->above[season] && units <= fit->up_to[season])
-        return fit->moment[season] + fit->slope[season] * units;
-    span = conetide_cell_meets(view, season, units, fit->error[season] + fit->observed[season]);
-    return span.day - fit->observed[season] - 0.5 +
-           (span.above < span.up_to ? (units - span.above) / (span.up_to - span.above) : 0.5);
-}
-
-/* Within the day that a season has by all seasons, its error is a straight line of the units. */
-static void lay_moments(struct conetide_fit *fit)
-{
-    for (size_t s = 0; s < fit->n; s++) {
-        double width = fit->up_to[s] - fit->above[s];
-
-        fit->slope[s] = width > 0 ? 1 / width : 0;
-        fit->moment[s] = fit->error[s] - 0.5 - fit->above[s] * fit->slope[s];
-    }
-}
-
-/* Sum of squared errors as a quadratic of the units: of the seasons that keep their day whichever
- * season is left out.  The others stand in `turning`. */
-struct parabola {
-    double constant, linear, square;
-    size_t turnings;
+/* Within a day a season's error is a straight line of the units, as a moment of that day, in
+ * proportion to its heat, less the middle of the event's. */
+struct line {
+    double above, up_to; /* units for which it holds */
+    double moment, slope;
+    double day;
 };
 
-static struct parabola steady_squares(const struct conetide_fit *fit)
+static struct line line_of(const struct conetide_fit *fit, size_t season,
+                           struct conetide_cell_span span)
 {
-    struct parabola steady = {0, 0, 0, 0};
-    double least = fit->without[0], most = fit->without[0];
+    double width = span.up_to - span.above, slope = width > 0 ? 1 / width : 0;
+    double middle = span.day - fit->observed[season] - 0.5;
 
-    for (size_t s = 1; s < fit->n; s++) {
-        least = fit->without[s] < least ? fit->without[s] : least;
-        most = fit->without[s] > most ? fit->without[s] : most;
-    }
-    for (size_t s = 0; s < fit->n; s++) {
-        double moment = fit->moment[s], slope = fit->slope[s];
-
-        fit->is_turning[s] = !(least > fit->above[s] && most <= fit->up_to[s]);
-        if (fit->is_turning[s] > 0) {
-            fit->turning[steady.turnings++] = (double)s;
-        } else {
-            steady.constant += moment * moment;
-            steady.linear += 2 * moment * slope;
-            steady.square += slope * slope;
-        }
-    }
-    return steady;
+    return (struct line){span.above, span.up_to,
+                         width > 0 ? middle - span.above * slope : middle + 0.5, slope, span.day};
 }
 
-/* Squared errors of all seasons but `left`, with the requirement of the others. */
-static double squares_without(const struct conetide_fit *fit, const struct conetide_cell_view *view,
-                              const struct parabola *steady, size_t left)
+/* Of the day that a season has by all seasons. */
+static struct line first_line(const struct conetide_fit *fit, size_t season)
 {
-    double units = fit->without[left];
-    double squares = steady->constant + units * (steady->linear + units * steady->square);
+    return line_of(fit, season,
+                   (struct conetide_cell_span){fit->error[season] + fit->observed[season],
+                                               fit->above[season], fit->up_to[season]});
+}
 
-    for (size_t i = 0; i < steady->turnings; i++) {
-        size_t s = (size_t)fit->turning[i];
-        double error = s == left ? 0 : moment_error(fit, view, s, units);
+static bool holds(const struct line *line, double units)
+{
+    return units > line->above && units <= line->up_to;
+}
 
-        squares += error * error;
+static double error_at(const struct conetide_fit *fit, const struct conetide_cell_view *view,
+                       size_t season, double units, struct line *line)
+{
+    if (!holds(line, units))
+        *line = line_of(fit, season, conetide_cell_meets(view, season, units, line->day));
+    return line->moment + line->slope * units;
+}
+
+/* Seasons in the order of the requirement without each; nearly so from the cell before. */
+static void order_by_units(struct conetide_fit *fit)
+{
+    for (size_t i = 1; i < fit->n; i++) {
+        double moved = fit->order[i], units = fit->without[(size_t)moved];
+        size_t at = i;
+
+        for (; at > 0 && fit->without[(size_t)fit->order[at - 1]] > units; at--)
+            fit->order[at] = fit->order[at - 1];
+        fit->order[at] = moved;
     }
-    if (!(fit->is_turning[left] > 0)) {
-        double error = moment_error(fit, view, left, units);
+}
 
-        squares -= error * error;
+/* Sum of squared errors as a quadratic of the units. */
+struct parabola {
+    double constant, linear, square;
+};
+
+/* What a season whose day depends on which one is left out adds to the squares without each. */
+static void add_turning(struct conetide_fit *fit, const struct conetide_cell_view *view,
+                        size_t season, struct line line)
+{
+    for (size_t i = 0; i < fit->n; i++) {
+        size_t left = (size_t)fit->order[i];
+        double error;
+
+        if (left == season)
+            continue;
+        error = error_at(fit, view, season, fit->without[left], &line);
+        fit->total[left] += error * error;
     }
-    return squares > 0 ? squares : 0; /* of two seasons without error rounding may leave less */
+}
+
+/* Sums of squared errors without each season, the requirement being that of the others. */
+static void judge_without(struct conetide_fit *fit, const struct conetide_cell_view *view)
+{
+    struct parabola steady = {0, 0, 0};
+    double least, most;
+
+    order_by_units(fit);
+    least = fit->without[(size_t)fit->order[0]];
+    most = fit->without[(size_t)fit->order[fit->n - 1]];
+    for (size_t s = 0; s < fit->n; s++)
+        fit->total[s] = 0;
+    for (size_t s = 0; s < fit->n; s++) {
+        struct line line = first_line(fit, s);
+        double units = fit->without[s], error = line.moment + line.slope * units;
+
+        if (!holds(&line, least) || !holds(&line, most)) {
+            add_turning(fit, view, s, line);
+            continue;
+        }
+        steady.constant += line.moment * line.moment;
+        steady.linear += 2 * line.moment * line.slope;
+        steady.square += line.slope * line.slope;
+        fit->total[s] -= error * error; /* is no part of the sum without itself */
+    }
+    for (size_t s = 0; s < fit->n; s++) {
+        double units = fit->without[s];
+
+        fit->total[s] += steady.constant + units * (steady.linear + units * steady.square);
+    }
 }
 
 double conetide_fit_judge_all(struct conetide_fit *fit, struct conetide_cell cell)
@@ -187,18 +217,18 @@ void conetide_fit_judge(struct conetide_fit *fit, struct conetide_cell cell)
     const struct conetide_cell_view view = view_of(fit, cell);
     size_t number = conetide_cell_number(&fit->task->grid, cell);
     double units = judge_view(fit, &view), squares = 0;
-    struct parabola steady;
 
-    lay_moments(fit);
-    steady = steady_squares(fit);
     for (size_t s = 0; s < fit->n; s++) {
-        double error = moment_error(fit, &view, s, units);
+        struct line line = first_line(fit, s);
+        double error = error_at(fit, &view, s, units, &line);
 
         squares += error * error;
     }
     fit->squares[fit->n * fit->cells + number] = squares;
+    judge_without(fit, &view);
     for (size_t left = 0; left < fit->n; left++) {
-        fit->squares[left * fit->cells + number] = squares_without(fit, &view, &steady, left);
+        /* where two seasons have no error, rounding may leave less than nothing */
+        fit->squares[left * fit->cells + number] = fit->total[left] > 0 ? fit->total[left] : 0;
         fit->left_out[left * fit->cells + number] =
             day_of(fit, &view, left, fit->without[left]) - fit->observed[left];
     }

@@ -15,8 +15,7 @@ struct conetide_fit {
     double *sum, *known;              /* heat of a curve and threshold, as a cell's view wants it */
     double *needs, *sorted, *without; /* [n] of a cell */
     double *error, *above, *up_to;    /* [n] of a cell, requirement of all seasons */
-    double *moment, *slope;           /* [n] between those, the error is moment + slope * units */
-    double *turning, *is_turning;     /* [n] seasons whose day depends on which one is left out */
+    double *order, *total;            /* [n] seasons by requirement without each; its squares */
     double *squares;                  /* [(n + 1) * cells] summed over seasons without each; n: over
                                          all */
     double *left_out;                 /* [n * cells] error of the season left out, whole days */

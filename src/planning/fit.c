@@ -12,6 +12,7 @@
 struct making {
     const struct orchard *orchard;
     struct arena *arena;
+    const struct conetide_curve *curve;
     const struct sight *sights;
     size_t n;
     struct event_fit *fit;
@@ -267,7 +268,8 @@ static void make_fit(struct making *making)
         return;
     group = group_of(making);
     days = fit_days(&group, FIT_NO_SEASON);
-    dates = (struct fit_dates){group.seasons, group.season_list, fit_dates_x(&group, &days)};
+    dates = (struct fit_dates){group.seasons, group.season_list, fit_dates_x(&group, &days),
+                               making->curve};
     tell_dates(making, &group, dates.x);
     if (many)
         fit->judged = fit_search(&dates, making->arena, &fit->search);
@@ -278,14 +280,19 @@ static void make_fit(struct making *making)
     fit_thresholds(&group, dates.x, fit);
 }
 
-struct fits fits_of(const struct sights *sights, const struct orchard *orchard, struct arena *arena)
+struct fits fits_of(const struct sights *sights, const struct orchard *orchard,
+                    const struct conetide_curve *curve, struct arena *arena)
 {
     struct fits fits = {.unknown = sights->unknown};
 
     fits.list = ARENA_ARRAY(arena, sights->count, struct event_fit);
     for (size_t i = 0, end; i < sights->count; i = end) {
         struct event_fit *fit = &fits.list[fits.count++];
-        struct making making = {orchard, arena, &sights->list[i], 0, fit, NULL};
+        struct making making = {.orchard = orchard,
+                                .arena = arena,
+                                .curve = curve,
+                                .sights = &sights->list[i],
+                                .fit = fit};
 
         for (end = i; end < sights->count && is_one_fit(&sights->list[i], &sights->list[end]);)
             end++;

@@ -88,10 +88,13 @@ struct fits {
  * sine-37f.  By the clock each sight has a heat sum at the end of the day before which and by which
  * it came; thresholds of site and selections come of these bounds (mixed.h, in heat units).
  *
+ * `curve`: the only one to be searched, or NULL; a clock for other sites had better count a curve
+ * that follows the hours of a day (docs/skill.md).
+ *
  * residual_days is the error of the orchard's date in seasons left out, the planner's default
  * of 2.5 days being counted as MIXED_PRIOR_WORTH more seasons.
  */
 struct fits fits_of(const struct sights *sights, const struct orchard *orchard,
-                    struct arena *arena);
+                    const struct conetide_curve *curve, struct arena *arena);
 
 #endif

@@ -102,6 +102,10 @@ static void lay_grid(struct laid *laid)
                                    .per_day = declines,
                                    .cutoff = CONETIDE_CUTOFF_NONE,
                                    .upper = NAN};
+    if (laid->dates->curve) {
+        grid->curves = 1;
+        grid->curve = &laid->dates->curve;
+    }
     for (int32_t at = 0; at <= last && grid->starts < STARTS_MOST; at += START_EVERY)
         start[grid->starts++] = at;
 }
@@ -180,9 +184,13 @@ static bool run(struct laid *laid, struct fit_search *search)
                                  &search->found) != CONETIDE_OK)
         return false;
     search->left_out = ARENA_ARRAY(laid->arena, n, struct fit_left_out);
-    for (size_t s = 0; s < n; s++)
-        search->left_out[s] =
-            (struct fit_left_out){clock_of(laid, nested[s].chosen), nested[s].error_days};
+    for (size_t s = 0; s < n; s++) {
+        const struct conetide_visits *visits = &laid->task.past.events[s];
+
+        search->left_out[s] = (struct fit_left_out){
+            clock_of(laid, nested[s].chosen),
+            (visits->after + 1 + visits->by) / 2.0 + laid->first_x, nested[s].error_days};
+    }
     search->clock = clock_of(laid, search->found.chosen);
     tell_valley(laid, search);
     return true;

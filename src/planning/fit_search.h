@@ -11,12 +11,14 @@
 struct fit_dates {
     size_t n; /* >= 3 */
     const struct fit_season *seasons;
-    const double *x; /* [n] */
+    const double *x;                    /* [n] */
+    const struct conetide_curve *curve; /* the only one to be searched; NULL: all that are */
 };
 
 /* A season of the search. */
 struct fit_left_out {
     struct fit_clock clock; /* chosen without it */
+    double observed_x;      /* to half a day */
     double error_days;      /* projected less observed */
 };
 
