@@ -35,22 +35,22 @@ double clean_by_futures(const struct bloom *bloom, daynum day)
     double chance = 0;
 
     for (size_t m = 0; m < bloom->members; m++)
-        for (int j = -bloom->shifts.reach; j <= bloom->shifts.reach; j++)
+        for (int j = -bloom->shifts->reach; j <= bloom->shifts->reach; j++)
             if (before(day, bloom->windows[m].opening, j))
-                chance += weight_of(&bloom->shifts, j);
+                chance += weight_of(bloom->shifts, j);
     return chance / (double)bloom->members;
 }
 
 /* Chance within one member that an event's day, moved by any shift, lies before `day`. */
-static double over_by(const struct bloom *bloom, int32_t event, daynum day)
+static double over_by(const struct conetide_shifts *shifts, int32_t event, daynum day)
 {
     double chance = 0;
 
     if (event == CONETIDE_NEVER)
         return 0.0;
-    for (int j = -bloom->shifts.reach; j <= bloom->shifts.reach; j++)
+    for (int j = -shifts->reach; j <= shifts->reach; j++)
         if (event + j < day)
-            chance += weight_of(&bloom->shifts, j);
+            chance += weight_of(shifts, j);
     return chance;
 }
 
@@ -67,10 +67,10 @@ double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, dayn
     if (over != NULL && shed->members > members)
         members = shed->members;
     for (size_t m = 0; m < members; m++) {
-        double chance = over_by(bloom, closed[m % bloom->members], day);
+        double chance = over_by(bloom->shifts, closed[m % bloom->members], day);
 
         if (over != NULL)
-            chance *= over_by(shed, over[m % shed->members], day);
+            chance *= over_by(shed->shed_shifts, over[m % shed->members], day);
         sum += chance;
     }
     return sum / (double)members;
@@ -85,8 +85,8 @@ struct chances chances_by_futures(const struct planned_bag *bag)
     for (size_t m = 0; m < bloom->members; m++) {
         const struct conetide_window *window = &bloom->windows[m];
 
-        for (int j = -bloom->shifts.reach; j <= bloom->shifts.reach; j++) {
-            double share = weight_of(&bloom->shifts, j) / (double)bloom->members;
+        for (int j = -bloom->shifts->reach; j <= bloom->shifts->reach; j++) {
+            double share = weight_of(bloom->shifts, j) / (double)bloom->members;
             bool clean = before(option->bag, window->opening, j);
             bool first = receptive(window, j, option->visit[0]);
             bool second = receptive(window, j, option->visit[1]);

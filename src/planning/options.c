@@ -60,8 +60,8 @@ static bool span_of(const struct bloom *bloom, daynum *first, daynum *last)
     }
     if (*first == DAY_NEVER || *last == DAY_NONE)
         return false;
-    *first -= bloom->shifts.reach + 1;
-    *last += bloom->shifts.reach;
+    *first -= bloom->shifts->reach + 1;
+    *last += bloom->shifts->reach;
     return true;
 }
 
