@@ -183,6 +183,15 @@ SPOIL(too_many_bags_of_a_cross)
 {
     orchard_of(spoilt)->crosses.list[0].seeds_in_store = 60;
 }
+SPOIL(seed_noted_of_the_cross)
+{
+    struct note *note = &orchard_of(spoilt)->notes.list[0];
+
+    note->kind = NOTE_SEEDS;
+    note->cross = "C1";
+    note->bag = NULL;
+    note->number = 60;
+}
 SPOIL(a_cross_on_hold)
 {
     orchard_of(spoilt)->crosses.list[0].state = CROSS_HOLD;
@@ -319,6 +328,7 @@ static const struct mutation mutations[] = {
     MUTATION(a_lot_that_is_overdrawn, "lot P2 gives"),
     MUTATION(too_many_bags_on_a_graft, "is one more than"),
     MUTATION(too_many_bags_of_a_cross, "cross C1 has 2 bags planned"),
+    MUTATION(seed_noted_of_the_cross, "cross C1 has 2 bags planned and wants 1"),
     MUTATION(a_cross_on_hold, "which is not wanted"),
     MUTATION(a_cross_of_another_season, "and its cross of 2028"),
     MUTATION(a_self, "selfs its seed parent"),
