@@ -56,12 +56,16 @@ static struct diagnosis why_no_place(const struct patient *patient)
     size_t at = 0, grafts = 0;
     int places = 0;
     const char *parent = patient->want->cross->seed_parent->name;
+    const struct graft_state *graft = NULL;
     const struct candidate *candidate;
 
     if (next_with_room(patient, &at) != NULL)
         return none;
-    for (at = 0; (candidate = next_of(patient, &at)) != NULL; grafts++)
+    for (at = 0; (candidate = next_of(patient, &at)) != NULL;) {
         places += candidate->group->places;
+        grafts += candidate->group->graft != graft; /* one graft's candidates follow each other */
+        graft = candidate->group->graft;
+    }
     if (grafts == 0)
         return (struct diagnosis){
             CAUSE_NO_GRAFT, arena_printf(patient->arena, "no live graft of %s may flower in %d",
@@ -152,29 +156,57 @@ static const struct bag *bag_lost_of(const struct patient *patient)
     return NULL;
 }
 
-static struct diagnosis why_no_window(const struct patient *patient)
+/* The days of those that have room, each the best of all. */
+struct days_seen {
+    daynum last_clean, last_visit;
+    bool visits_left; /* some day from as-of on is worth a visit */
+    bool may_hang;    /* some bag could be hung clean and visited */
+    bool comes_off;   /* of these some could be taken off safely */
+};
+
+static struct days_seen days_of(const struct patient *patient)
 {
-    const struct bag *lost = bag_lost_of(patient);
-    daynum last_clean = DAY_NONE;
-    bool not_ready = false;
-    char day[DAY_TEXT];
+    struct days_seen seen = {.last_clean = DAY_NONE, .last_visit = DAY_NONE};
     size_t at = 0;
 
     for (const struct candidate *candidate; (candidate = next_with_room(patient, &at)) != NULL;) {
-        not_ready = not_ready || candidate->table->best_fresh > 0;
-        if (candidate->table->last_clean > last_clean)
-            last_clean = candidate->table->last_clean;
+        const struct option_table *table = candidate->table;
+        bool may_hang = candidate->group->hangs != NULL || table->best_fresh > 0;
+
+        if (table->last_clean > seen.last_clean)
+            seen.last_clean = table->last_clean;
+        if (table->last_visit > seen.last_visit)
+            seen.last_visit = table->last_visit;
+        seen.visits_left = seen.visits_left || table->visit_days > 0;
+        seen.may_hang = seen.may_hang || may_hang;
+        seen.comes_off = seen.comes_off || (may_hang && table->first_safe != DAY_NONE);
     }
-    if (not_ready && last_clean >= patient->orchard->as_of)
+    return seen;
+}
+
+static struct diagnosis why_no_window(const struct patient *patient)
+{
+    const struct days_seen seen = days_of(patient);
+    const struct bag *lost = bag_lost_of(patient);
+    struct arena *arena = patient->arena;
+    char day[DAY_TEXT];
+
+    if (seen.may_hang && seen.comes_off)
         return (struct diagnosis){CAUSE_NO_LOT, "no lot is ready before the last receptive day"};
+    if (seen.may_hang)
+        return (struct diagnosis){CAUSE_WINDOW_PAST, "no day is known to be safe for unbagging"};
     if (lost != NULL)
         return (struct diagnosis){CAUSE_ISOLATION_LOST,
-                                  arena_printf(patient->arena, "bag %s was lost", lost->name)};
-    if (last_clean == DAY_NONE)
+                                  arena_printf(arena, "bag %s was lost", lost->name)};
+    if (seen.last_visit == DAY_NONE)
         return (struct diagnosis){CAUSE_WINDOW_PAST, "no receptive days are known"};
-    return (struct diagnosis){CAUSE_WINDOW_PAST,
-                              arena_printf(patient->arena, "the last day to hang a clean bag is %s",
-                                           day_text(last_clean, day))};
+    if (seen.visits_left)
+        return (struct diagnosis){CAUSE_ISOLATION_LOST,
+                                  arena_printf(arena, "the last day to hang a clean bag was %s",
+                                               day_text(seen.last_clean, day))};
+    return (struct diagnosis){
+        CAUSE_WINDOW_PAST,
+        arena_printf(arena, "the last day for a visit was %s", day_text(seen.last_visit, day))};
 }
 
 static struct diagnosis why_no_crew(const struct patient *patient)

@@ -65,8 +65,9 @@ struct option_table {
     daynum last_clean;   /* DAY_NONE: not known */
     daynum first_safe;   /* to unbag; DAY_NONE: never safe enough */
     daynum latest_visit; /* last day with half the best day's chance; DAY_NONE */
-    daynum first_visit;  /* the days on which a first visit may be */
-    int visit_days;      /* 0: none */
+    daynum last_visit;   /* last day worth a first visit, though it be past; DAY_NONE */
+    daynum first_visit;  /* the days from as-of on that are worth one */
+    int visit_days;      /* 0: none is left */
     double *fresh;       /* [visit_days][SECOND_VISITS] uptake shares, clean among them, of a bag
                             hung on the last clean day before the visit */
     double *hanging;     /* [visit_days][SECOND_VISITS] of a bag that hangs */
