@@ -3,11 +3,6 @@
  */
 #include "planning/crossing_parts.h"
 
-static bool is_promise(const struct candidate *candidate)
-{
-    return candidate->group->stage == BAG_VISITED || candidate->group->stage == BAG_VISITED_ONCE;
-}
-
 const struct candidate *next_of(const struct patient *patient, size_t *at)
 {
     const struct candidates *all = &patient->chooser->candidates;
@@ -16,7 +11,7 @@ const struct candidate *next_of(const struct patient *patient, size_t *at)
         const struct candidate *candidate = &all->list[*at];
 
         if (candidate->want == patient->want && candidate->phase == patient->phase &&
-            is_promise(candidate) == patient->promised)
+            (patient->promised ? must_come_off(candidate) : is_wanted(candidate)))
             return &all->list[(*at)++];
     }
     return NULL;
@@ -50,6 +45,45 @@ static struct diagnosis why_refused(const struct patient *patient)
                                            patient->orchard->program.coancestry_refuse)};
 }
 
+/* Bags of the cross that were hung this season and give it no seed. */
+struct spoilt {
+    int64_t count;
+    struct diagnosis first;
+};
+
+static void spoil(const struct patient *patient, struct spoilt *spoilt, enum cause cause,
+                  const struct bag *bag)
+{
+    const char *what = bag->lost_on != DAY_NONE ? "was lost"
+                       : cause == CAUSE_WINDOW_PAST
+                           ? "hangs unpollinated, and no receptive day is left"
+                           : "was not clean when hung";
+
+    if (spoilt->count++ == 0)
+        spoilt->first =
+            (struct diagnosis){cause, arena_printf(patient->arena, "bag %s %s", bag->name, what)};
+}
+
+static struct spoilt spoilt_of(const struct patient *patient)
+{
+    const struct state *state = patient->chooser->inputs->state;
+    const struct candidates *all = &patient->chooser->candidates;
+    struct spoilt spoilt = {0, {CAUSE_NONE, ""}};
+
+    for (size_t i = 0; i < state->bag_count; i++) {
+        const struct bag *bag = &state->bags[i];
+
+        if (bag->cross == patient->want->cross && bag->season == patient->season &&
+            (bag->lost_on != DAY_NONE || !bag->clean))
+            spoil(patient, &spoilt, CAUSE_ISOLATION_LOST, bag);
+    }
+    for (size_t i = 0; i < all->count; i++)
+        if (all->list[i].want == patient->want && all->list[i].phase == patient->phase &&
+            is_past(&all->list[i]) && all->list[i].group->hangs->clean)
+            spoil(patient, &spoilt, CAUSE_WINDOW_PAST, all->list[i].group->hangs);
+    return spoilt;
+}
+
 static struct diagnosis why_no_place(const struct patient *patient)
 {
     struct diagnosis none = {CAUSE_NONE, ""};
@@ -61,6 +95,9 @@ static struct diagnosis why_no_place(const struct patient *patient)
 
     if (next_with_room(patient, &at) != NULL)
         return none;
+    const struct spoilt spoilt = spoilt_of(patient);
+    if (spoilt.count >= patient->want->left && spoilt.count > 0)
+        return spoilt.first; /* but for these bags it would not be short */
     for (at = 0; (candidate = next_of(patient, &at)) != NULL;) {
         places += candidate->group->places;
         grafts += candidate->group->graft != graft; /* one graft's candidates follow each other */
@@ -145,17 +182,6 @@ static bool any_way(const struct patient *patient, enum fit_mode mode)
     return false;
 }
 
-static const struct bag *bag_lost_of(const struct patient *patient)
-{
-    const struct state *state = patient->chooser->inputs->state;
-
-    for (size_t i = 0; i < state->bag_count; i++)
-        if (state->bags[i].cross == patient->want->cross && state->bags[i].lost_on != DAY_NONE &&
-            state->bags[i].season == patient->season)
-            return &state->bags[i];
-    return NULL;
-}
-
 /* The days of those that have room, each the best of all. */
 struct days_seen {
     daynum last_clean, last_visit;
@@ -187,7 +213,7 @@ static struct days_seen days_of(const struct patient *patient)
 static struct diagnosis why_no_window(const struct patient *patient)
 {
     const struct days_seen seen = days_of(patient);
-    const struct bag *lost = bag_lost_of(patient);
+    const struct spoilt spoilt = spoilt_of(patient);
     struct arena *arena = patient->arena;
     char day[DAY_TEXT];
 
@@ -195,9 +221,8 @@ static struct diagnosis why_no_window(const struct patient *patient)
         return (struct diagnosis){CAUSE_NO_LOT, "no lot is ready before the last receptive day"};
     if (seen.may_hang)
         return (struct diagnosis){CAUSE_WINDOW_PAST, "no day is known to be safe for unbagging"};
-    if (lost != NULL)
-        return (struct diagnosis){CAUSE_ISOLATION_LOST,
-                                  arena_printf(arena, "bag %s was lost", lost->name)};
+    if (spoilt.count > 0)
+        return spoilt.first;
     if (seen.last_visit == DAY_NONE)
         return (struct diagnosis){CAUSE_WINDOW_PAST, "no receptive days are known"};
     if (seen.visits_left)

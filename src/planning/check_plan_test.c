@@ -250,6 +250,25 @@ SPOIL(a_bag_that_was_lost)
 {
     spoilt->inputs->state->bags[0].lost_on = fixture_day("2027-02-20");
 }
+SPOIL(a_bag_that_was_not_clean)
+{
+    spoilt->inputs->state->bags[0].clean = false;
+}
+SPOIL(neither_visit_nor_lot)
+{
+    never_visited(spoilt);
+    spoilt->bag->lot = NULL;
+}
+SPOIL(only_taken_off_while_days_are_left)
+{
+    struct bag *hangs = &spoilt->inputs->state->bags[0];
+
+    hangs->visits = 0;
+    spoilt->hung->done[TASK_POLLINATE_1] = false;
+    spoilt->hung->lot = NULL;
+    move(spoilt->hung, TASK_POLLINATE_1, DAY_NONE);
+    move(spoilt->hung, TASK_POLLINATE_2, DAY_NONE);
+}
 SPOIL(a_better_chance)
 {
     spoilt->bag->chance[TASK_POLLINATE_1] -= 2e-9;
@@ -343,6 +362,9 @@ static const struct mutation mutations[] = {
     MUTATION(a_visit_on_another_day, "is not pollinated as the notes say"),
     MUTATION(another_lot_for_the_second_visit, "changes its lot between two visits"),
     MUTATION(a_bag_that_was_lost, "does not hang as the notes say"),
+    MUTATION(a_bag_that_was_not_clean, "the chance of a clean bag is 1.0"),
+    MUTATION(neither_visit_nor_lot, "has no visit"),
+    MUTATION(only_taken_off_while_days_are_left, "has no visit"),
     MUTATION(a_better_chance, "the first visit's is"),
     MUTATION(a_better_chance_of_any, "the chance of any visit is"),
     MUTATION(a_better_chance_of_both, "the chance of both visits is"),
