@@ -331,9 +331,11 @@ static void weather_after_the_day_changes_nothing(void **state)
     for (int season = 2026; season <= 2029; season++) {
         const struct bloom *a = dates_bloom(dates, nord(fixture), NULL, NULL, season), *b;
         size_t more = 300, count = (size_t)(as_of - record->first_day) + 1;
-        struct record longer = {"NORD", record->first_day, count + more,
-                                ARENA_ARRAY(&fixture->arena, count + more, double),
-                                ARENA_ARRAY(&fixture->arena, count + more, double)};
+        struct record longer = {.station = "NORD",
+                                .first_day = record->first_day,
+                                .count = count + more,
+                                .tmin_c = ARENA_ARRAY(&fixture->arena, count + more, double),
+                                .tmax_c = ARENA_ARRAY(&fixture->arena, count + more, double)};
         struct record kept = *record;
 
         for (size_t i = 0; i < longer.count; i++) {

@@ -7,6 +7,18 @@
 
 #include <string.h>
 
+bool reading_station_name(size_t length, const char *name)
+{
+    static const char letters[] =
+        "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-";
+    if (length < 1 || length > 32)
+        return false;
+    for (size_t i = 0; i < length; i++)
+        if (memchr(letters, name[i], sizeof letters - 1) == NULL)
+            return false;
+    return name[0] != '_' && name[0] != '-';
+}
+
 enum { NAME_BYTES_MOST = 64 };
 
 bool cell_check_name(struct reader *reader, size_t length, const char *text)

@@ -43,18 +43,6 @@ bool reading_column(const char *table, size_t index, struct column_info *column)
     return true;
 }
 
-bool reading_station_name(size_t length, const char *name)
-{
-    static const char letters[] =
-        "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-";
-    if (length < 1 || length > 32)
-        return false;
-    for (size_t i = 0; i < length; i++)
-        if (memchr(letters, name[i], sizeof letters - 1) == NULL)
-            return false;
-    return name[0] != '_' && name[0] != '-';
-}
-
 bool read_table(struct orchard *orchard, const char *table, const struct source *source,
                 bool shipped, struct diags *diags)
 {
