@@ -35,9 +35,9 @@ double receptive_by_futures(const struct bloom *bloom, daynum day)
     double chance = 0;
 
     for (size_t m = 0; m < bloom->members; m++)
-        for (int j = -bloom->shifts.reach; j <= bloom->shifts.reach; j++)
+        for (int j = -bloom->shifts->reach; j <= bloom->shifts->reach; j++)
             if (receptive(&bloom->windows[m], j, day))
-                chance += weight_of(&bloom->shifts, j);
+                chance += weight_of(bloom->shifts, j);
     return chance / (double)bloom->members;
 }
 

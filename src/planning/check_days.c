@@ -100,7 +100,7 @@ static bool no_day_for_a_visit(const struct check *check, const struct bloom *bl
     }
     if (first == DAY_NEVER || last == DAY_NEVER)
         return false;
-    for (daynum day = first - bloom->shifts.reach; day <= last + bloom->shifts.reach; day++) {
+    for (daynum day = first - bloom->shifts->reach; day <= last + bloom->shifts->reach; day++) {
         double chance = receptive_by_futures(bloom, day);
 
         best = chance > best ? chance : best;
