@@ -24,6 +24,33 @@ struct maker {
     struct hazards hazards;
 };
 
+/* Could the crew hang it on a later day and still be safe?  Minutes are not asked. */
+static bool has_later_day(const struct maker *maker, const struct planned_bag *bag)
+{
+    const struct planned_task *task = &bag->tasks[TASK_BAG];
+
+    for (daynum day = task->day + 1; day <= bag->latest[TASK_BAG]; day++) {
+        const struct crew_day crew = crew_day_of(maker->orchard, task->crew, day);
+        enum work work = job_work(maker->orchard, JOB_BAG);
+
+        if (day < bag->option.visit[0] && crew_half_minutes(&crew, bag->group->site, work) > 0)
+            return true;
+    }
+    return false;
+}
+
+static enum remark remark_of(const struct maker *maker, const struct work_row *row)
+{
+    const struct bag *hangs = row->bag->group->hangs;
+
+    if (hangs == NULL)
+        return row->task == TASK_BAG && !has_later_day(maker, row->bag) ? REMARK_NO_LATER_DAY
+                                                                        : REMARK_NONE;
+    if (row->bag->option.visit[0] == DAY_NONE)
+        return REMARK_NEVER_POLLINATED;
+    return hangs->clean ? REMARK_NONE : REMARK_NOT_CLEAN;
+}
+
 /* A, B, ... Z, AA, AB, ... */
 static const char *letters_of(const struct maker *maker, const char *crew)
 {
@@ -60,7 +87,7 @@ static void number_rows(const struct maker *maker, struct work_page *page)
         }
         page->rows[i].entry = arena_printf(maker->arena, "%s%c", code, check);
         page->rows[i].decide = decide_words[page->rows[i].task];
-        page->rows[i].brief = decide_briefly[page->rows[i].task];
+        page->rows[i].brief = decide_briefly[remark_of(maker, &page->rows[i])][page->rows[i].task];
     }
 }
 

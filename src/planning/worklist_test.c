@@ -209,6 +209,60 @@ static void pages_tell_what_to_take_and_how_long_it_takes(void **state)
     assert_string_equal(list.pages[0].crew, "Aspen");
 }
 
+/* Friday 26 February is the last day of Aspen's before Sunday the 28th, the last safe one; the bags
+ * that hang on A1 were not clean, or were never pollinated. */
+static void a_row_remarks_what_sets_its_bag_apart(void **state)
+{
+    static const struct {
+        const char *as_of, *first, *stage;
+        enum bag_task task;
+        const char *begins;
+    } cases[] = {{"2027-02-01", "2027-02-26", NULL, TASK_BAG, "no later day: stage 1-2: hang it"},
+                 {"2027-02-01", "2027-03-05", NULL, TASK_POLLINATE_1, "stage 4-5: pollinate;"},
+                 {"2027-03-01", "2027-03-05", "3", TASK_POLLINATE_1, "not clean, label it so. "},
+                 {"2027-03-01", "2027-03-08", "3", TASK_POLLINATE_2, "not clean, label it so. "},
+                 {"2027-03-01", "2027-03-18", "3", TASK_UNBAG, "not clean, label it so. "},
+                 {"2027-03-13", "2027-03-15", "2", TASK_UNBAG, "never pollinated. "}};
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        fixture_teardown(state);
+        fixture_setup(state);
+        struct fixture *fixture = *state;
+
+        add_crossing_world(fixture);
+        if (cases[i].stage != NULL) {
+            note_on_bag(fixture, "2027-02-24", NOTE_STAGE, "A1-27-1", cases[i].stage);
+            note_on_bag(fixture, "2027-02-24", NOTE_BAGGED, "A1-27-1", "3")->cross = "C1";
+        }
+        struct crossing_inputs inputs = crossing_inputs_on(fixture, cases[i].as_of);
+        struct crossing_plan plan = plan_of(fixture, &inputs);
+        daynum day = fixture_day(cases[i].first);
+        struct worklist list = worklist_of(&plan, &inputs, day, day);
+
+        assert_int_equal(list.page_count, 1);
+        assert_int_equal(list.pages[0].rows[0].task, cases[i].task);
+        assert_ptr_equal(strstr(list.pages[0].rows[0].brief, cases[i].begins),
+                         list.pages[0].rows[0].brief);
+        assert_in_range(strlen(list.pages[0].rows[0].brief), 20, 76);
+    }
+}
+
+/* Planned for the Friday, and Aspen could still come on the Sunday. */
+static void a_bag_that_could_be_hung_later_is_not_the_last(void **state)
+{
+    struct fixture *fixture = *state;
+
+    add_crossing_world(fixture);
+    struct crossing_inputs inputs = crossing_inputs_on(fixture, "2027-02-01");
+    struct crossing_plan plan = plan_of(fixture, &inputs);
+    daynum day = plan.bags[0].option.bag;
+
+    fixture->orchard.crews.list[0].weekdays = 0xfe;
+    struct worklist list = worklist_of(&plan, &inputs, day, day);
+    assert_ptr_equal(strstr(list.pages[0].rows[0].brief, "stage 1-2: hang it"),
+                     list.pages[0].rows[0].brief);
+}
+
 static bool has_caution(const struct worklist *list, const char *begins)
 {
     for (const char *const *caution = list->cautions; *caution != NULL; caution++)
@@ -269,6 +323,8 @@ int main(void)
         FIXTURE_TEST(pages_tell_what_to_take_and_how_long_it_takes),
         FIXTURE_TEST(cautions_are_those_of_the_work_at_hand),
         FIXTURE_TEST(each_row_says_what_decides),
+        FIXTURE_TEST(a_row_remarks_what_sets_its_bag_apart),
+        FIXTURE_TEST(a_bag_that_could_be_hung_later_is_not_the_last),
     };
 
     return cmocka_run_group_tests_name("worklists", tests, NULL, NULL) != 0;
