@@ -13,10 +13,13 @@ static void fill_chances(struct planned_bag *bag, const struct option_table *tab
 
     bag->chance[TASK_BAG] =
         hangs != NULL ? (hangs->clean ? 1.0 : 0.0) : conetide_chance_clean(&futures, hung);
-    bag->chance[TASK_POLLINATE_1] = conetide_chance(&futures, first);
+    if (first != DAY_NONE)
+        bag->chance[TASK_POLLINATE_1] = conetide_chance(&futures, first);
     if (second != DAY_NONE)
         bag->chance[TASK_POLLINATE_2] = conetide_chance(&futures, second);
     bag->chance[TASK_UNBAG] = bloom_safe_to_unbag(table->bloom, table->shed, bag->option.unbag);
+    if (first == DAY_NONE || (hangs != NULL && !hangs->clean))
+        return; /* no chance of both a clean bag and a visit */
     if (second == DAY_NONE) {
         bag->chance_any = hangs != NULL ? conetide_chance(&futures, first)
                                         : conetide_chance_clean_and(&futures, hung, first);
@@ -44,8 +47,9 @@ void fill_bag(struct planned_bag *bag, const struct candidate *candidate,
     for (int task = TASK_POLLINATE_1; task <= TASK_POLLINATE_2; task++)
         bag->latest[task] =
             bag->done[task] || bag->tasks[task].day == DAY_NONE ? DAY_NONE : table->latest_visit;
-    bag->latest[TASK_UNBAG] = safe + UNBAG_DAYS - 1;
-    bag->seeds_expected = candidate->group->seeds_per_bag * lot->share *
-                          uptake_share(bag->chance_any, bag->chance_both);
+    bag->latest[TASK_UNBAG] = last != DAY_NONE ? safe + UNBAG_DAYS - 1 : DAY_NONE;
+    if (lot != NULL)
+        bag->seeds_expected = candidate->group->seeds_per_bag * lot->share *
+                              uptake_share(bag->chance_any, bag->chance_both);
     bag->value = candidate->group->weight * bag->seeds_expected;
 }

@@ -7,6 +7,34 @@
 #include <stdlib.h>
 #include <string.h>
 
+bool is_past(const struct candidate *candidate)
+{
+    /* Where no day is known at all nothing is past. */
+    return candidate->group->stage == BAG_HANGS && candidate->table->visit_days == 0 &&
+           candidate->table->last_visit != DAY_NONE;
+}
+
+bool gives_no_seed(const struct candidate *candidate)
+{
+    const struct bag *hangs = candidate->group->hangs;
+
+    return hangs != NULL && (!hangs->clean || is_past(candidate));
+}
+
+bool is_wanted(const struct candidate *candidate)
+{
+    enum bag_stage stage = candidate->group->stage;
+
+    return stage == BAG_WANTED || (stage == BAG_HANGS && !gives_no_seed(candidate));
+}
+
+bool must_come_off(const struct candidate *candidate)
+{
+    enum bag_stage stage = candidate->group->stage;
+
+    return stage == BAG_VISITED_ONCE || stage == BAG_VISITED || is_past(candidate);
+}
+
 static const struct orchard *orchard_of(const struct supply *supply)
 {
     return supply->inputs->state->orchard;

@@ -3,11 +3,6 @@
  */
 #include "planning/crossing_parts.h"
 
-static bool is_promise(const struct candidate *candidate)
-{
-    return candidate->group->stage == BAG_VISITED || candidate->group->stage == BAG_VISITED_ONCE;
-}
-
 const struct candidate *next_of(const struct patient *patient, size_t *at)
 {
     const struct candidates *all = &patient->chooser->candidates;
@@ -16,7 +11,7 @@ const struct candidate *next_of(const struct patient *patient, size_t *at)
         const struct candidate *candidate = &all->list[*at];
 
         if (candidate->want == patient->want && candidate->phase == patient->phase &&
-            is_promise(candidate) == patient->promised)
+            (patient->promised ? must_come_off(candidate) : is_wanted(candidate)))
             return &all->list[(*at)++];
     }
     return NULL;
@@ -50,18 +45,64 @@ static struct diagnosis why_refused(const struct patient *patient)
                                            patient->orchard->program.coancestry_refuse)};
 }
 
+/* Bags of the cross that were hung this season and give it no seed. */
+struct spoilt {
+    int64_t count;
+    struct diagnosis first;
+};
+
+static void spoil(const struct patient *patient, struct spoilt *spoilt, enum cause cause,
+                  const struct bag *bag)
+{
+    const char *what = bag->lost_on != DAY_NONE ? "was lost"
+                       : cause == CAUSE_WINDOW_PAST
+                           ? "hangs unpollinated, and no receptive day is left"
+                           : "was not clean when hung";
+
+    if (spoilt->count++ == 0)
+        spoilt->first =
+            (struct diagnosis){cause, arena_printf(patient->arena, "bag %s %s", bag->name, what)};
+}
+
+static struct spoilt spoilt_of(const struct patient *patient)
+{
+    const struct state *state = patient->chooser->inputs->state;
+    const struct candidates *all = &patient->chooser->candidates;
+    struct spoilt spoilt = {0, {CAUSE_NONE, ""}};
+
+    for (size_t i = 0; i < state->bag_count; i++) {
+        const struct bag *bag = &state->bags[i];
+
+        if (bag->cross == patient->want->cross && bag->season == patient->season &&
+            (bag->lost_on != DAY_NONE || !bag->clean))
+            spoil(patient, &spoilt, CAUSE_ISOLATION_LOST, bag);
+    }
+    for (size_t i = 0; i < all->count; i++)
+        if (all->list[i].want == patient->want && all->list[i].phase == patient->phase &&
+            is_past(&all->list[i]) && all->list[i].group->hangs->clean)
+            spoil(patient, &spoilt, CAUSE_WINDOW_PAST, all->list[i].group->hangs);
+    return spoilt;
+}
+
 static struct diagnosis why_no_place(const struct patient *patient)
 {
     struct diagnosis none = {CAUSE_NONE, ""};
     size_t at = 0, grafts = 0;
     int places = 0;
     const char *parent = patient->want->cross->seed_parent->name;
+    const struct graft_state *graft = NULL;
     const struct candidate *candidate;
 
     if (next_with_room(patient, &at) != NULL)
         return none;
-    for (at = 0; (candidate = next_of(patient, &at)) != NULL; grafts++)
+    const struct spoilt spoilt = spoilt_of(patient);
+    if (spoilt.count >= patient->want->left && spoilt.count > 0)
+        return spoilt.first; /* but for these bags it would not be short */
+    for (at = 0; (candidate = next_of(patient, &at)) != NULL;) {
         places += candidate->group->places;
+        grafts += candidate->group->graft != graft; /* one graft's candidates follow each other */
+        graft = candidate->group->graft;
+    }
     if (grafts == 0)
         return (struct diagnosis){
             CAUSE_NO_GRAFT, arena_printf(patient->arena, "no live graft of %s may flower in %d",
@@ -141,40 +182,56 @@ static bool any_way(const struct patient *patient, enum fit_mode mode)
     return false;
 }
 
-static const struct bag *bag_lost_of(const struct patient *patient)
-{
-    const struct state *state = patient->chooser->inputs->state;
+/* The days of those that have room, each the best of all. */
+struct days_seen {
+    daynum last_clean, last_visit;
+    bool visits_left; /* some day from as-of on is worth a visit */
+    bool may_hang;    /* some bag could be hung clean and visited */
+    bool comes_off;   /* of these some could be taken off safely */
+};
 
-    for (size_t i = 0; i < state->bag_count; i++)
-        if (state->bags[i].cross == patient->want->cross && state->bags[i].lost_on != DAY_NONE &&
-            state->bags[i].season == patient->season)
-            return &state->bags[i];
-    return NULL;
+static struct days_seen days_of(const struct patient *patient)
+{
+    struct days_seen seen = {.last_clean = DAY_NONE, .last_visit = DAY_NONE};
+    size_t at = 0;
+
+    for (const struct candidate *candidate; (candidate = next_with_room(patient, &at)) != NULL;) {
+        const struct option_table *table = candidate->table;
+        bool may_hang = candidate->group->hangs != NULL || table->best_fresh > 0;
+
+        if (table->last_clean > seen.last_clean)
+            seen.last_clean = table->last_clean;
+        if (table->last_visit > seen.last_visit)
+            seen.last_visit = table->last_visit;
+        seen.visits_left = seen.visits_left || table->visit_days > 0;
+        seen.may_hang = seen.may_hang || may_hang;
+        seen.comes_off = seen.comes_off || (may_hang && table->first_safe != DAY_NONE);
+    }
+    return seen;
 }
 
 static struct diagnosis why_no_window(const struct patient *patient)
 {
-    const struct bag *lost = bag_lost_of(patient);
-    daynum last_clean = DAY_NONE;
-    bool not_ready = false;
+    const struct days_seen seen = days_of(patient);
+    const struct spoilt spoilt = spoilt_of(patient);
+    struct arena *arena = patient->arena;
     char day[DAY_TEXT];
-    size_t at = 0;
 
-    for (const struct candidate *candidate; (candidate = next_with_room(patient, &at)) != NULL;) {
-        not_ready = not_ready || candidate->table->best_fresh > 0;
-        if (candidate->table->last_clean > last_clean)
-            last_clean = candidate->table->last_clean;
-    }
-    if (not_ready && last_clean >= patient->orchard->as_of)
+    if (seen.may_hang && seen.comes_off)
         return (struct diagnosis){CAUSE_NO_LOT, "no lot is ready before the last receptive day"};
-    if (lost != NULL)
-        return (struct diagnosis){CAUSE_ISOLATION_LOST,
-                                  arena_printf(patient->arena, "bag %s was lost", lost->name)};
-    if (last_clean == DAY_NONE)
+    if (seen.may_hang)
+        return (struct diagnosis){CAUSE_WINDOW_PAST, "no day is known to be safe for unbagging"};
+    if (spoilt.count > 0)
+        return spoilt.first;
+    if (seen.last_visit == DAY_NONE)
         return (struct diagnosis){CAUSE_WINDOW_PAST, "no receptive days are known"};
-    return (struct diagnosis){CAUSE_WINDOW_PAST,
-                              arena_printf(patient->arena, "the last day to hang a clean bag is %s",
-                                           day_text(last_clean, day))};
+    if (seen.visits_left)
+        return (struct diagnosis){CAUSE_ISOLATION_LOST,
+                                  arena_printf(arena, "the last day to hang a clean bag was %s",
+                                               day_text(seen.last_clean, day))};
+    return (struct diagnosis){
+        CAUSE_WINDOW_PAST,
+        arena_printf(arena, "the last day for a visit was %s", day_text(seen.last_visit, day))};
 }
 
 static struct diagnosis why_no_crew(const struct patient *patient)

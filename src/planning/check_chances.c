@@ -30,27 +30,38 @@ static bool receptive(const struct conetide_window *window, int j, daynum day)
            (window->last == CONETIDE_NEVER || day <= window->last + j);
 }
 
+double receptive_by_futures(const struct bloom *bloom, daynum day)
+{
+    double chance = 0;
+
+    for (size_t m = 0; m < bloom->members; m++)
+        for (int j = -bloom->shifts->reach; j <= bloom->shifts->reach; j++)
+            if (receptive(&bloom->windows[m], j, day))
+                chance += weight_of(bloom->shifts, j);
+    return chance / (double)bloom->members;
+}
+
 double clean_by_futures(const struct bloom *bloom, daynum day)
 {
     double chance = 0;
 
     for (size_t m = 0; m < bloom->members; m++)
-        for (int j = -bloom->shifts.reach; j <= bloom->shifts.reach; j++)
+        for (int j = -bloom->shifts->reach; j <= bloom->shifts->reach; j++)
             if (before(day, bloom->windows[m].opening, j))
-                chance += weight_of(&bloom->shifts, j);
+                chance += weight_of(bloom->shifts, j);
     return chance / (double)bloom->members;
 }
 
 /* Chance within one member that an event's day, moved by any shift, lies before `day`. */
-static double over_by(const struct bloom *bloom, int32_t event, daynum day)
+static double over_by(const struct conetide_shifts *shifts, int32_t event, daynum day)
 {
     double chance = 0;
 
     if (event == CONETIDE_NEVER)
         return 0.0;
-    for (int j = -bloom->shifts.reach; j <= bloom->shifts.reach; j++)
+    for (int j = -shifts->reach; j <= shifts->reach; j++)
         if (event + j < day)
-            chance += weight_of(&bloom->shifts, j);
+            chance += weight_of(shifts, j);
     return chance;
 }
 
@@ -67,10 +78,10 @@ double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, dayn
     if (over != NULL && shed->members > members)
         members = shed->members;
     for (size_t m = 0; m < members; m++) {
-        double chance = over_by(bloom, closed[m % bloom->members], day);
+        double chance = over_by(bloom->shifts, closed[m % bloom->members], day);
 
         if (over != NULL)
-            chance *= over_by(shed, over[m % shed->members], day);
+            chance *= over_by(shed->shed_shifts, over[m % shed->members], day);
         sum += chance;
     }
     return sum / (double)members;
@@ -80,17 +91,18 @@ struct chances chances_by_futures(const struct planned_bag *bag)
 {
     const struct bloom *bloom = bag->group->flowering->bloom;
     const struct option *option = &bag->option;
+    const struct bag *hangs = bag->group->hangs;
     struct chances of = {0};
 
     for (size_t m = 0; m < bloom->members; m++) {
         const struct conetide_window *window = &bloom->windows[m];
 
-        for (int j = -bloom->shifts.reach; j <= bloom->shifts.reach; j++) {
-            double share = weight_of(&bloom->shifts, j) / (double)bloom->members;
+        for (int j = -bloom->shifts->reach; j <= bloom->shifts->reach; j++) {
+            double share = weight_of(bloom->shifts, j) / (double)bloom->members;
             bool clean = before(option->bag, window->opening, j);
             bool first = receptive(window, j, option->visit[0]);
             bool second = receptive(window, j, option->visit[1]);
-            bool counts = clean || bag->done[TASK_BAG];
+            bool counts = hangs != NULL ? hangs->clean : clean;
 
             of.clean += clean ? share : 0;
             of.visit[0] += first ? share : 0;
@@ -99,8 +111,8 @@ struct chances chances_by_futures(const struct planned_bag *bag)
             of.both += counts && first && second ? share : 0;
         }
     }
-    if (bag->group->hangs != NULL)
-        of.clean = bag->group->hangs->clean ? 1.0 : 0.0;
+    if (hangs != NULL)
+        of.clean = hangs->clean ? 1.0 : 0.0;
     of.safe = safe_by_futures(bloom, bag->group->shed, option->unbag);
     return of;
 }
@@ -116,7 +128,6 @@ void check_value(struct check *check, const struct planned_bag *bag)
 {
     const struct group *group = bag->group;
     const struct chances of = chances_by_futures(bag);
-    size_t lot = (size_t)(bag->lot - check->orchard->lots.list);
 
     check_chance(check, bag, bag->chance[TASK_BAG], of.clean, "the chance of a clean bag");
     check_chance(check, bag, bag->chance[TASK_POLLINATE_1], of.visit[0], "the first visit's");
@@ -126,8 +137,10 @@ void check_value(struct check *check, const struct planned_bag *bag)
     check_chance(check, bag, bag->chance_both, of.both, "the chance of both visits");
 
     double uptake = (UPTAKE_ONE * of.any + (UPTAKE_FULL - UPTAKE_ONE) * of.both) / UPTAKE_FULL;
-    double seeds = seeds_of_one_bag(check, group) *
-                   germination_share(check, &check->inputs->state->lots[lot]) * uptake;
+    double seeds = seeds_of_one_bag(check, group) * uptake;
+    if (bag->lot != NULL)
+        seeds *= germination_share(
+            check, &check->inputs->state->lots[bag->lot - check->orchard->lots.list]);
     double weight = check->orchard->program.priority_weights[group->cross->priority - 1];
     double within = NEAR * (1.0 + seeds);
 

@@ -12,6 +12,7 @@
 #define UNBAG_WAIT 10     /* days after the last visit */
 #define UNBAG_WINDOW 14   /* days in which a bag should come off */
 #define UNBAG_CHANCE 0.95
+#define VISIT_LEAST_SHARE 0.05 /* of the best day's chance */
 
 static daynum option_day(const struct option *option, enum bag_task task)
 {
@@ -81,12 +82,48 @@ static void check_bag_window(struct check *check, const struct planned_bag *bag)
         check_fault(check, bag, "tells a wrong last safe day to hang it");
 }
 
+/* Is every day from as-of on worth less than a twentieth of the best? */
+static bool no_day_for_a_visit(const struct check *check, const struct bloom *bloom)
+{
+    double best = 0, best_left = 0;
+    daynum first = DAY_NEVER, last = DAY_NONE;
+
+    for (size_t m = 0; m < bloom->members; m++) {
+        const struct conetide_window *window = &bloom->windows[m];
+
+        if (window->first == CONETIDE_NEVER)
+            continue;
+        first = window->first < first ? window->first : first;
+        last = window->last == CONETIDE_NEVER ? DAY_NEVER
+               : window->last > last          ? window->last
+                                              : last;
+    }
+    if (first == DAY_NEVER || last == DAY_NEVER)
+        return false;
+    for (daynum day = first - bloom->shifts->reach; day <= last + bloom->shifts->reach; day++) {
+        double chance = receptive_by_futures(bloom, day);
+
+        best = chance > best ? chance : best;
+        if (day >= check->plan->as_of)
+            best_left = chance > best_left ? chance : best_left;
+    }
+    return best_left < VISIT_LEAST_SHARE * best + NEAR;
+}
+
+/* It hangs, was never pollinated, and never will be. */
+static bool only_comes_off(const struct planned_bag *bag)
+{
+    return bag->group->hangs != NULL && bag->group->hangs->visits == 0 && bag->lot == NULL;
+}
+
 static void check_visit_window(struct check *check, const struct planned_bag *bag)
 {
     const struct option *option = &bag->option;
 
     if (option->visit[0] == DAY_NONE) {
-        check_fault(check, bag, "has no visit");
+        if (!only_comes_off(bag) || option->visit[1] != DAY_NONE ||
+            !no_day_for_a_visit(check, bag->group->flowering->bloom))
+            check_fault(check, bag, "has no visit");
         return;
     }
     if (option->visit[0] <= option->bag)
@@ -104,6 +141,11 @@ static void check_unbag_window(struct check *check, const struct planned_bag *ba
     daynum last = bag->option.visit[1] != DAY_NONE ? bag->option.visit[1] : bag->option.visit[0];
     bool promised = group->stage == BAG_VISITED || group->stage == BAG_VISITED_ONCE;
 
+    if (unbag != DAY_NONE && last == DAY_NONE && only_comes_off(bag)) {
+        if (unbag > check->plan->as_of + UNBAG_WINDOW)
+            check_fault(check, bag, "is empty and hangs for more than %d days", UNBAG_WINDOW);
+        return;
+    }
     if (unbag == DAY_NONE || last == DAY_NONE) {
         check_fault(check, bag, "is never taken off");
         return;

@@ -24,7 +24,8 @@ static void check_grafts(struct check *check)
     }
 }
 
-/* Bags still to be pollinated, new ones and those that hang, against what the cross wants. */
+/* Bags still to be pollinated, new ones and those that hang and are clean, against what the cross
+ * wants. */
 static void check_crosses(struct check *check)
 {
     const struct crossing_plan *plan = check->plan;
@@ -32,10 +33,11 @@ static void check_crosses(struct check *check)
     int64_t *planned = ARENA_ARRAY(check->inputs->arena, crosses, int64_t);
 
     for (size_t i = 0; i < plan->bag_count; i++) {
-        enum bag_stage stage = plan->bags[i].group->stage;
+        const struct planned_bag *bag = &plan->bags[i];
+        const struct bag *hangs = bag->group->hangs;
 
-        if (stage == BAG_WANTED || stage == BAG_HANGS)
-            planned[plan->bags[i].group->cross - check->orchard->crosses.list]++;
+        if (hangs == NULL || (hangs->visits == 0 && hangs->clean && bag->lot != NULL))
+            planned[bag->group->cross - check->orchard->crosses.list]++;
     }
     for (size_t c = 0; c < crosses; c++) {
         const struct cross *cross = &check->orchard->crosses.list[c];

@@ -27,6 +27,7 @@ struct chances {
     double safe;
 };
 struct chances chances_by_futures(const struct planned_bag *bag);
+double receptive_by_futures(const struct bloom *bloom, daynum day);
 double clean_by_futures(const struct bloom *bloom, daynum day);
 double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, daynum day);
 

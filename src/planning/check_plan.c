@@ -120,9 +120,11 @@ static void check_season(struct check *check, const struct planned_bag *bag)
 static void check_lot(struct check *check, const struct planned_bag *bag)
 {
     const struct group *group = bag->group;
+
+    if (bag->lot == NULL)
+        return; /* nothing is pollinated, or that is a fault elsewhere */
     const struct lot_balance *balance =
         &check->inputs->state->lots[bag->lot - check->orchard->lots.list];
-
     if (group->hangs != NULL && group->hangs->visits > 0 && bag->lot != group->hangs->lot)
         check_fault(check, bag, "changes its lot between two visits");
     if (!pollination_due(bag))
@@ -157,7 +159,8 @@ bool plan_check(const struct crossing_plan *plan, const struct crossing_inputs *
     for (size_t i = 0; i < plan->bag_count; i++) {
         const struct planned_bag *bag = &plan->bags[i];
 
-        if (bag->name == NULL || bag->lot == NULL || bag->group == NULL) {
+        if (bag->name == NULL || bag->group == NULL ||
+            (bag->lot == NULL && bag->option.visit[0] != DAY_NONE)) {
             check_fault(&check, bag, "lacks a name, a lot or a group");
             return false;
         }

@@ -183,6 +183,15 @@ SPOIL(too_many_bags_of_a_cross)
 {
     orchard_of(spoilt)->crosses.list[0].seeds_in_store = 60;
 }
+SPOIL(seed_noted_of_the_cross)
+{
+    struct note *note = &orchard_of(spoilt)->notes.list[0];
+
+    note->kind = NOTE_SEEDS;
+    note->cross = "C1";
+    note->bag = NULL;
+    note->number = 60;
+}
 SPOIL(a_cross_on_hold)
 {
     orchard_of(spoilt)->crosses.list[0].state = CROSS_HOLD;
@@ -240,6 +249,25 @@ SPOIL(another_lot_for_the_second_visit)
 SPOIL(a_bag_that_was_lost)
 {
     spoilt->inputs->state->bags[0].lost_on = fixture_day("2027-02-20");
+}
+SPOIL(a_bag_that_was_not_clean)
+{
+    spoilt->inputs->state->bags[0].clean = false;
+}
+SPOIL(neither_visit_nor_lot)
+{
+    never_visited(spoilt);
+    spoilt->bag->lot = NULL;
+}
+SPOIL(only_taken_off_while_days_are_left)
+{
+    struct bag *hangs = &spoilt->inputs->state->bags[0];
+
+    hangs->visits = 0;
+    spoilt->hung->done[TASK_POLLINATE_1] = false;
+    spoilt->hung->lot = NULL;
+    move(spoilt->hung, TASK_POLLINATE_1, DAY_NONE);
+    move(spoilt->hung, TASK_POLLINATE_2, DAY_NONE);
 }
 SPOIL(a_better_chance)
 {
@@ -319,6 +347,7 @@ static const struct mutation mutations[] = {
     MUTATION(a_lot_that_is_overdrawn, "lot P2 gives"),
     MUTATION(too_many_bags_on_a_graft, "is one more than"),
     MUTATION(too_many_bags_of_a_cross, "cross C1 has 2 bags planned"),
+    MUTATION(seed_noted_of_the_cross, "cross C1 has 2 bags planned and wants 1"),
     MUTATION(a_cross_on_hold, "which is not wanted"),
     MUTATION(a_cross_of_another_season, "and its cross of 2028"),
     MUTATION(a_self, "selfs its seed parent"),
@@ -333,6 +362,9 @@ static const struct mutation mutations[] = {
     MUTATION(a_visit_on_another_day, "is not pollinated as the notes say"),
     MUTATION(another_lot_for_the_second_visit, "changes its lot between two visits"),
     MUTATION(a_bag_that_was_lost, "does not hang as the notes say"),
+    MUTATION(a_bag_that_was_not_clean, "the chance of a clean bag is 1.0"),
+    MUTATION(neither_visit_nor_lot, "has no visit"),
+    MUTATION(only_taken_off_while_days_are_left, "has no visit"),
     MUTATION(a_better_chance, "the first visit's is"),
     MUTATION(a_better_chance_of_any, "the chance of any visit is"),
     MUTATION(a_better_chance_of_both, "the chance of both visits is"),

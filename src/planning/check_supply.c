@@ -95,14 +95,16 @@ double germination_share(const struct check *check, const struct lot_balance *lo
     return lot->germination_pct / full;
 }
 
-/* Filled seed still expected of a bag that has been pollinated; 0 when it is lost or another's. */
+/* Filled seed still expected of a bag that has been pollinated; 0 when it is lost, another's, or
+ * was not clean. */
 static double seeds_expected_of(const struct check *check, const struct bag *bag)
 {
     const struct state *state = check->inputs->state;
     const struct graft_state *graft = state_graft(state, bag->graft);
     const struct cross *cross = bag->cross;
 
-    if (bag->lost_on != DAY_NONE || bag->graft->tree == NULL || graft->selection == NULL ||
+    if (!bag->clean || bag->lost_on != DAY_NONE || bag->graft->tree == NULL ||
+        graft->selection == NULL ||
         !(selection_same(graft->selection, cross->seed_parent) ||
           (cross->either_way && selection_same(graft->selection, cross->pollen_parent))))
         return 0.0;

@@ -39,11 +39,6 @@ static int new_places(const struct ways *ways, const struct candidate *candidate
     }
 }
 
-static bool must_come_off(const struct candidate *candidate)
-{
-    return candidate->group->stage == BAG_VISITED_ONCE || candidate->group->stage == BAG_VISITED;
-}
-
 /* The first day on which it may come off when the last visit was on `visit`. */
 static daynum first_unbag_day(const struct candidate *candidate, daynum visit)
 {
@@ -54,8 +49,27 @@ static daynum first_unbag_day(const struct candidate *candidate, daynum visit)
     return safe > visit + UNBAG_WAIT ? safe : visit + UNBAG_WAIT;
 }
 
-/* The day on which it comes off: of the window the first in an open place, else the first.  A
- * pollinated bag whose window is past comes off late rather than never. */
+struct slot {
+    daynum day;
+    int new_places;
+};
+
+/* Of the days the first in an open place, else the first that fits. */
+static struct slot unbag_slot(const struct ways *ways, const struct candidate *candidate,
+                              daynum first, daynum last)
+{
+    struct slot best = {DAY_NONE, NO_PLACE};
+
+    for (daynum day = first; day <= last && best.new_places != 0; day++) {
+        int new_here = new_places(ways, candidate, JOB_UNBAG, day);
+
+        if (new_here != NO_PLACE && (best.new_places == NO_PLACE || new_here == 0))
+            best = (struct slot){day, new_here};
+    }
+    return best;
+}
+
+/* A pollinated bag whose window is past comes off late rather than never. */
 static void find_unbag(const struct ways *ways, const struct candidate *candidate, daynum visit,
                        struct calendar *calendar)
 {
@@ -70,16 +84,9 @@ static void find_unbag(const struct ways *ways, const struct candidate *candidat
         first = ways->as_of;
     if (last < first && must_come_off(candidate))
         last = first + UNBAG_DAYS - 1;
-    for (daynum day = first; day <= last; day++) {
-        int new_here = new_places(ways, candidate, JOB_UNBAG, day);
-
-        if (new_here == NO_PLACE || (calendar->unbag_new[at] != NO_PLACE && new_here > 0))
-            continue;
-        calendar->unbag[at] = day;
-        calendar->unbag_new[at] = new_here;
-        if (new_here == 0)
-            return;
-    }
+    struct slot slot = unbag_slot(ways, candidate, first, last);
+    calendar->unbag[at] = slot.day;
+    calendar->unbag_new[at] = slot.new_places;
 }
 
 static void fill_bag_days(const struct ways *ways, const struct candidate *candidate,
@@ -201,6 +208,17 @@ static struct pick scan(const struct candidate *candidate, const struct calendar
     return best;
 }
 
+/* It was never pollinated and holds nothing that may be hurt: it comes off at once. */
+static struct choice choose_past(const struct ways *ways, const struct candidate *candidate)
+{
+    struct slot slot = unbag_slot(ways, candidate, ways->as_of, ways->as_of + UNBAG_DAYS - 1);
+
+    return (struct choice){
+        .found = slot.new_places != NO_PLACE,
+        .option = {candidate->group->hangs->bagged_on, {DAY_NONE, DAY_NONE}, slot.day},
+    };
+}
+
 /* Nothing is left but to take it off. */
 static struct pick pick_visited(const struct ways *ways, const struct candidate *candidate,
                                 struct calendar *calendar)
@@ -251,6 +269,8 @@ struct choice choose(const struct ways *ways, const struct candidate *candidate)
     struct calendar calendar = {.bag_days = 0};
     struct choice best = {.found = false};
 
+    if (is_past(candidate))
+        return choose_past(ways, candidate);
     if (candidate->lot_count == 0 || candidate->table->last_clean == DAY_NONE)
         return best;
     if (candidate->group->stage == BAG_VISITED) {

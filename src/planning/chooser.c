@@ -3,7 +3,8 @@
  *
  * Bags that have been pollinated come first: they are promises.  Then those that hang, then new
  * ones, best value first and one bag a pass of each group, so that a cross spreads over its grafts.
- * What the as-of season leaves is pencilled into the next, where no crew's hours are known.
+ * What the as-of season leaves is pencilled into the next, where no crew's hours are known.  Bags
+ * that hang and give no seed take what minutes and doses are left after all that.
  */
 #include "planning/crossing_parts.h"
 
@@ -60,11 +61,10 @@ static void take(struct chooser *chooser, struct candidate *candidate, const str
 {
     struct planned_bag *bag = ARENA_PUSH(chooser->inputs->arena, chooser->bags, chooser->bag_count,
                                          chooser->bag_capacity);
-    enum bag_stage stage = candidate->group->stage;
 
     *bag = (struct planned_bag){
         .group = candidate->group,
-        .lot = choice->lot->balance->lot,
+        .lot = choice->lot != NULL ? choice->lot->balance->lot : NULL,
         .option = choice->option,
         .pencilled = candidate->phase > 0,
     };
@@ -75,9 +75,9 @@ static void take(struct chooser *chooser, struct candidate *candidate, const str
             choice->lot->doses != DOSES_UNKNOWN)
             choice->lot->doses--;
     candidate->planned++;
-    if (stage == BAG_WANTED || stage == BAG_HANGS)
+    if (is_wanted(candidate))
         candidate->want->left--;
-    if (stage == BAG_WANTED) {
+    if (candidate->group->stage == BAG_WANTED) {
         candidate->carrier->left--;
         ++*candidate->on_tree;
     }
@@ -87,9 +87,8 @@ static void take(struct chooser *chooser, struct candidate *candidate, const str
 static bool plan_one(struct chooser *chooser, struct candidate *candidate)
 {
     enum bag_stage stage = candidate->group->stage;
-    bool counts = stage == BAG_WANTED || stage == BAG_HANGS;
 
-    if (candidate->closed || (counts && candidate->want->left <= 0) ||
+    if (candidate->closed || (is_wanted(candidate) && candidate->want->left <= 0) ||
         (stage == BAG_WANTED && candidate->carrier->left <= 0) ||
         (stage != BAG_WANTED && candidate->planned > 0))
         return false;
@@ -168,21 +167,37 @@ static void plan_passes(struct chooser *chooser, struct candidate **order, size_
     }
 }
 
-void choose_phase(struct chooser *chooser, int phase)
+/* Of the phase, those that hang and give seed, or not. */
+static void plan_hanging(struct chooser *chooser, int phase, bool seed)
 {
     struct candidates *all = &chooser->candidates;
     struct candidate **order = ARENA_ARRAY(chooser->inputs->arena, all->count, struct candidate *);
-    size_t hanging = 0, wanted = 0;
+    size_t hanging = 0;
 
-    for (size_t c = 0; c < chooser->inputs->state->orchard->crosses.count; c++)
-        chooser->supply->wants[c].at_start = chooser->supply->wants[c].left;
     for (size_t i = 0; i < all->count; i++)
-        if (all->list[i].phase == phase && all->list[i].group->hangs != NULL)
+        if (all->list[i].phase == phase && all->list[i].group->hangs != NULL &&
+            gives_no_seed(&all->list[i]) != seed)
             order[hanging++] = &all->list[i];
     if (hanging > 0)
         qsort(order, hanging, sizeof *order, by_due_day);
     for (size_t i = 0; i < hanging; i++)
         plan_one(chooser, order[i]);
+}
+
+void choose_rest(struct chooser *chooser)
+{
+    plan_hanging(chooser, 0, false);
+}
+
+void choose_phase(struct chooser *chooser, int phase)
+{
+    struct candidates *all = &chooser->candidates;
+    struct candidate **order = ARENA_ARRAY(chooser->inputs->arena, all->count, struct candidate *);
+    size_t wanted = 0;
+
+    for (size_t c = 0; c < chooser->inputs->state->orchard->crosses.count; c++)
+        chooser->supply->wants[c].at_start = chooser->supply->wants[c].left;
+    plan_hanging(chooser, phase, true);
     for (size_t i = 0; i < all->count; i++)
         if (all->list[i].phase == phase && all->list[i].group->hangs == NULL)
             order[wanted++] = &all->list[i];

@@ -39,6 +39,14 @@ int64_t whole_doses_of(double balance_ml, double dose_ml)
     return dose > 0 && balance_ml > 0 ? llround(balance_ml * 1e6) / dose : 0;
 }
 
+bool stands_for_wanted(const struct planned_bag *bag)
+{
+    const struct group *group = bag->group;
+
+    return group->stage == BAG_WANTED ||
+           (group->stage == BAG_HANGS && group->hangs->clean && bag->option.visit[0] != DAY_NONE);
+}
+
 static const struct planned_task *task_of(const struct visit *visit)
 {
     return &visit->bag->tasks[visit->task];

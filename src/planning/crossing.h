@@ -15,8 +15,8 @@
 
 #define VISITS_MOST 2
 
-/* One way to treat one bag.  q is DAY_NONE for a single visit.  Days already done by notes stand
- * as they happened. */
+/* One way to treat one bag.  The second visit is DAY_NONE where there is one only, both are for a
+ * bag that only comes off.  Days already done by notes stand as they happened. */
 struct option {
     daynum bag, visit[VISITS_MOST], unbag;
 };
@@ -53,16 +53,16 @@ enum bag_task { TASK_BAG, TASK_POLLINATE_1, TASK_POLLINATE_2, TASK_UNBAG, BAG_TA
 
 struct planned_bag {
     const struct group *group;
-    const char *name; /* TAG-YY-N */
-    const struct lot *lot;
+    const char *name;      /* TAG-YY-N */
+    const struct lot *lot; /* NULL: it hangs unpollinated and only comes off */
     struct option option;
     struct planned_task tasks[BAG_TASKS]; /* day DAY_NONE: not part of the option */
     bool done[BAG_TASKS];                 /* by notes */
     double chance[BAG_TASKS]; /* clean; receptive on the day; receptive; safe to unbag */
-    daynum latest[BAG_TASKS]; /* latest safe day of each */
+    daynum latest[BAG_TASKS]; /* latest safe day of each; DAY_NONE: none is */
     double chance_any;        /* clean and at least one visit receptive */
     double chance_both;       /* clean and both */
-    double seeds_expected;
+    double seeds_expected;    /* 0 of a bag that was noted as not clean */
     double value;
     bool pencilled; /* in a season after the as-of one: no crew yet */
 };
@@ -120,6 +120,10 @@ int bag_places_of(double strobili, double strobili_per_bag, int most);
 /* Whole doses in a lot, both counted in millionths of a millilitre, so that 0.3 ml holds three of
  * 0.1 ml; 0 when the dose is less than one of these. */
 int64_t whole_doses_of(double balance_ml, double dose_ml);
+
+/* Does the bag stand for one of those that its cross wants?  Not one that has been pollinated (its
+ * seed is expected already), that was noted as not clean, or that only comes off. */
+bool stands_for_wanted(const struct planned_bag *bag);
 
 struct crossing_inputs {
     const struct state *state;

@@ -65,11 +65,12 @@ struct option_table {
     daynum last_clean;   /* DAY_NONE: not known */
     daynum first_safe;   /* to unbag; DAY_NONE: never safe enough */
     daynum latest_visit; /* last day with half the best day's chance; DAY_NONE */
-    daynum first_visit;  /* the days on which a first visit may be */
-    int visit_days;      /* 0: none */
+    daynum last_visit;   /* last day worth a first visit, though it be past; DAY_NONE */
+    daynum first_visit;  /* the days from as-of on that are worth one */
+    int visit_days;      /* 0: none is left */
     double *fresh;       /* [visit_days][SECOND_VISITS] uptake shares, clean among them, of a bag
                             hung on the last clean day before the visit */
-    double *hanging;     /* [visit_days][SECOND_VISITS] of a bag that hangs */
+    double *hanging;     /* [visit_days][SECOND_VISITS] of a clean bag that hangs */
     double best_fresh;   /* over days from as-of on */
 };
 
@@ -100,6 +101,18 @@ struct candidate {
     int planned;
     bool closed; /* nothing more fits */
 };
+
+/* A bag that hangs unpollinated when no receptive day is left. */
+bool is_past(const struct candidate *candidate);
+
+/* It hangs, and no seed of its cross is expected of it: it was not clean, or is past. */
+bool gives_no_seed(const struct candidate *candidate);
+
+/* Is its bag one of those that the cross wants?  One that has been pollinated is wanted no more. */
+bool is_wanted(const struct candidate *candidate);
+
+/* It has been pollinated or is past: late rather than never. */
+bool must_come_off(const struct candidate *candidate);
 
 struct candidates {
     struct group *groups;
@@ -137,7 +150,7 @@ struct planned_task staff_take(struct staff *staff, struct errand errand);
 
 struct choice {
     bool found;
-    struct lot_left *lot;
+    struct lot_left *lot; /* NULL: nothing is left but to take the bag off */
     struct option option;
     double share; /* uptake */
     double value;
@@ -169,7 +182,10 @@ struct choice choose(const struct ways *ways, const struct candidate *candidate)
 /* 0: the as-of season; 1: what it leaves, pencilled into the next. */
 void choose_phase(struct chooser *chooser, int phase);
 
-/* Chances, latest days, seeds and value of a bag whose option and lot stand. */
+/* Bags that hang and give no seed, by what minutes and doses all others leave. */
+void choose_rest(struct chooser *chooser);
+
+/* Chances, latest days, seeds and value of a bag whose option and lot stand; lot may be NULL. */
 void fill_bag(struct planned_bag *bag, const struct candidate *candidate,
               const struct lot_left *lot);
 
@@ -185,7 +201,7 @@ struct patient {
     struct arena *arena;
     const struct want *want;
     int phase, season;
-    bool promised; /* bags that have been pollinated; else those yet to be */
+    bool promised; /* bags that must come off; else those that are wanted */
 };
 
 /* The next candidate of the patient from *at on, or NULL. */
@@ -193,7 +209,10 @@ const struct candidate *next_of(const struct patient *patient, size_t *at);
 
 struct diagnosis diagnose(const struct patient *patient);
 
-/* Of one phase, added to the plan; phase 0 before phase 1 is chosen. */
+/* Bags that are wanted in one phase, added to the plan; phase 0 before phase 1 is chosen. */
 void shortfalls_of(const struct chooser *chooser, int phase, struct crossing_plan *plan);
+
+/* Bags that nobody takes off, added when everything is chosen. */
+void broken_promises_of(const struct chooser *chooser, struct crossing_plan *plan);
 
 #endif

@@ -43,7 +43,8 @@ static int by_content(const void *a, const void *b)
     for (int task = 0; task < BAG_TASKS && order == 0; task++)
         order = compare_days(x->tasks[task].day, y->tasks[task].day);
     if (order == 0)
-        order = strcmp(x->lot->name, y->lot->name);
+        order = x->lot != NULL && y->lot != NULL ? strcmp(x->lot->name, y->lot->name)
+                                                 : (x->lot != NULL) - (y->lot != NULL);
     for (int task = 0; task < BAG_TASKS && order == 0; task++) {
         const char *s = x->tasks[task].crew, *t = y->tasks[task].crew;
 
@@ -119,6 +120,8 @@ struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
     shortfalls_of(&chooser, 0, &plan);
     choose_phase(&chooser, 1);
     shortfalls_of(&chooser, 1, &plan);
+    choose_rest(&chooser);
+    broken_promises_of(&chooser, &plan);
     if (chooser.bag_count > 1)
         qsort(chooser.bags, chooser.bag_count, sizeof *chooser.bags, by_content);
     name_bags(inputs, chooser.bags, chooser.bag_count);

@@ -4,15 +4,11 @@
 #include "planning/dates.h"
 
 #include "planning/cache.h"
+#include "planning/spread.h"
 
 #include <assert.h>
 #include <math.h>
 #include <string.h>
-
-/* tables.md: borrowed and calendar dates never claim to be better known than this. */
-static const double unmeasured_sd_days = 9;
-
-static const double sigma_most_days = CONETIDE_REACH_MOST / 4.0;
 
 struct word {
     const char *text;
@@ -25,6 +21,7 @@ struct dates {
     struct season_heat heat;
     struct event_maker maker;
     struct cache blooms, interstocks;
+    struct spreads spreads;
     struct word *words; /* species and clones met so far: few */
 };
 
@@ -39,6 +36,7 @@ struct dates *dates_new(const struct orchard *orchard, struct arena *arena)
     event_maker_init(&dates->maker, &dates->heat);
     cache_init(&dates->blooms, arena);
     cache_init(&dates->interstocks, arena);
+    spreads_init(&dates->spreads, arena);
     return dates;
 }
 
@@ -66,24 +64,10 @@ const struct season_weather *dates_weather(struct dates *dates, const struct sit
 
 static const enum event window_events[] = {EVENT_OPENING, EVENT_FIRST, EVENT_LAST};
 
-/* One sigma serves a bloom, for all its events move together: that of `first`, or where nothing is
- * known of it, of the first of these that is. */
-static const struct event_days *leading_event(const struct event_table *table)
+static void take_basis(const struct event_table *table, struct bloom *bloom)
 {
-    static const enum event order[] = {EVENT_FIRST,     EVENT_OPENING,  EVENT_PEAK,
-                                       EVENT_LAST,      EVENT_CLOSED,   EVENT_SHED_FIRST,
-                                       EVENT_SHED_PEAK, EVENT_SHED_LAST};
+    const struct event_days *leading = spread_leading_event(table);
 
-    for (size_t i = 0; i < sizeof order / sizeof *order; i++) {
-        if (table->event[order[i]].members > 0)
-            return &table->event[order[i]];
-    }
-    return NULL;
-}
-
-static void take_basis(const struct event_table *table, const struct event_days *leading,
-                       struct bloom *bloom)
-{
     bloom->basis = leading == NULL ? BASIS_CALENDAR : leading->basis;
     bloom->seasons_seen = -1;
     for (size_t i = 0; i < sizeof window_events / sizeof *window_events; i++) {
@@ -100,20 +84,16 @@ static void take_basis(const struct event_table *table, const struct event_days 
     }
 }
 
-static void take_shifts(const struct event_days *leading, struct bloom *bloom)
+static void take_spreads(struct dates *dates, const struct event_table *table, struct bloom *bloom)
 {
-    enum conetide_status status;
+    bool of_one = bloom->selection != NULL;
+    struct spread strobili = spread_of_strobili(&dates->spreads, table, of_one, bloom->basis);
+    struct spread pollen = spread_of_pollen(&dates->spreads, table, of_one);
 
-    if (leading != NULL)
-        bloom->sigma_days = event_sigma_days(leading, bloom->selection != NULL, true);
-    if (leading != NULL && bloom->basis >= BASIS_BORROWED)
-        bloom->sigma_days = conetide_sigma_at_least(leading->members, leading->days,
-                                                    bloom->sigma_days, unmeasured_sd_days);
-    if (!(bloom->sigma_days <= sigma_most_days))
-        bloom->sigma_days = sigma_most_days;
-    status = conetide_shifts_of(bloom->sigma_days, &bloom->shifts);
-    assert(status == CONETIDE_OK);
-    (void)status;
+    bloom->sigma_days = strobili.sigma_days;
+    bloom->shifts = strobili.shifts;
+    bloom->shed_sigma_days = pollen.sigma_days;
+    bloom->shed_shifts = pollen.shifts;
 }
 
 static void take_windows(struct bloom *bloom, struct arena *arena)
@@ -135,7 +115,6 @@ static struct bloom *make_bloom(struct dates *dates, const struct event_subject 
 {
     struct bloom *bloom = ARENA_NEW(dates->arena, struct bloom);
     struct event_table table = event_days_of(&dates->maker, subject);
-    const struct event_days *leading = leading_event(&table);
 
     bloom->site = subject->site;
     bloom->species = subject->species;
@@ -149,8 +128,8 @@ static struct bloom *make_bloom(struct dates *dates, const struct event_subject 
         bloom->days[e] = table.event[e].members > 0 ? table.event[e].days : NULL;
         bloom->threshold[e] = table.event[e].threshold;
     }
-    take_basis(&table, leading, bloom);
-    take_shifts(leading, bloom);
+    take_basis(&table, bloom);
+    take_spreads(dates, &table, bloom);
     take_windows(bloom, dates->arena);
     return bloom;
 }
@@ -216,14 +195,22 @@ const struct event_table *dates_interstock(struct dates *dates, const struct sit
     return *found;
 }
 
+static const struct conetide_shifts *shifts_for(const struct bloom *bloom, enum event event)
+{
+    bool is_shed =
+        event == EVENT_SHED_FIRST || event == EVENT_SHED_PEAK || event == EVENT_SHED_LAST;
+
+    return is_shed ? bloom->shed_shifts : bloom->shifts;
+}
+
 daynum bloom_date(const struct bloom *bloom, enum event event, double p)
 {
     int32_t day;
 
     if (bloom->days[event] == NULL)
         return DAY_NONE;
-    return conetide_event_date(bloom->members, bloom->days[event], &bloom->shifts, p, &day) ==
-                   CONETIDE_OK
+    return conetide_event_date(bloom->members, bloom->days[event], shifts_for(bloom, event), p,
+                               &day) == CONETIDE_OK
                ? day
                : DAY_NEVER;
 }
@@ -232,13 +219,13 @@ double bloom_by(const struct bloom *bloom, enum event event, daynum day)
 {
     if (bloom->days[event] == NULL)
         return 0;
-    return conetide_event_by(bloom->members, bloom->days[event], &bloom->shifts, day);
+    return conetide_event_by(bloom->members, bloom->days[event], shifts_for(bloom, event), day);
 }
 
 struct conetide_futures bloom_futures(const struct bloom *bloom)
 {
     assert(bloom->windows != NULL);
-    return (struct conetide_futures){bloom->members, bloom->windows, &bloom->shifts};
+    return (struct conetide_futures){bloom->members, bloom->windows, bloom->shifts};
 }
 
 /* Chance that a member's event lies before `day`. */
@@ -248,7 +235,7 @@ static double past(const struct bloom *bloom, enum event event, size_t member, d
 
     if (event_day == CONETIDE_NEVER)
         return 0;
-    return conetide_shift_cumulative(&bloom->shifts, (int64_t)day - 1 - event_day);
+    return conetide_shift_cumulative(shifts_for(bloom, event), (int64_t)day - 1 - event_day);
 }
 
 double bloom_safe_to_unbag(const struct bloom *bloom, const struct bloom *shed, daynum day)

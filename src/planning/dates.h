@@ -41,8 +41,9 @@ struct bloom {
         *threshold[EVENTS]; /* the row found; NULL: none, or a built-in default */
     const struct conetide_window
         *windows; /* [members] opening, first, last; NULL when any is NULL */
-    double sigma_days;
-    struct conetide_shifts shifts;
+    double sigma_days, shed_sigma_days;
+    const struct conetide_shifts *shifts;      /* of opening to closed, and of bag_by */
+    const struct conetide_shifts *shed_shifts; /* of shed_first, shed_peak, shed_last */
     enum basis basis;   /* the weakest of opening, first and last, each by the sum or calendar row
                            that it hangs on */
     int seasons_seen;   /* the fewest of those rows; -1 not told */

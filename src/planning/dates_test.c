@@ -42,13 +42,15 @@ static double weight(double sigma, int reach, int j)
 
 static double counted_by(const struct bloom *bloom, enum event event, daynum day)
 {
-    int reach = (int)ceil(4 * bloom->sigma_days);
+    bool shed = event == EVENT_SHED_FIRST || event == EVENT_SHED_PEAK || event == EVENT_SHED_LAST;
+    double sigma = shed ? bloom->shed_sigma_days : bloom->sigma_days;
+    int reach = (int)ceil(4 * sigma);
     double total = 0;
 
     for (size_t m = 0; m < bloom->members; m++) {
         for (int j = -reach; j <= reach; j++) {
             if (bloom->days[event][m] != CONETIDE_NEVER && bloom->days[event][m] + j <= day)
-                total += weight(bloom->sigma_days, reach, j);
+                total += weight(sigma, reach, j);
         }
     }
     return total / (double)bloom->members;
@@ -355,6 +357,55 @@ static void weather_after_the_day_changes_nothing(void **state)
     }
 }
 
+/* Rows of shedding have a residual of their own, and a floor where they are not measured. */
+static void pollen_spreads_by_its_own_rows(void **state)
+{
+    struct fixture *fixture = *state;
+    struct dates *dates;
+    struct threshold *row;
+    const struct bloom *bloom, *other;
+    daynum from = fixture_day("2026-11-01"), to = fixture_day("2027-06-30");
+
+    add_wild_site(fixture);
+    row = add_sum(fixture, EVENT_SHED_PEAK, "flat", 720);
+    row->basis = BASIS_FITTED_HERE;
+    row->residual_days = 6;
+    row = add_sum(fixture, EVENT_SHED_PEAK, "flat", 720);
+    row->species = "loblolly";
+    row->basis = BASIS_FITTED_HERE;
+    row->residual_days = 2.5;
+    row = add_after(fixture, EVENT_SHED_PEAK, EVENT_PEAK, 2);
+    row->species = "slash";
+    row->residual_days = 3;
+    row = add_calendar(fixture, EVENT_SHED_FIRST, 3, 1);
+    row->species = "slash";
+    dates = dates_on(fixture, "2027-02-01");
+
+    bloom = dates_bloom(dates, nord(fixture), NULL, NULL, 2027);
+    assert_near(bloom->sigma_days, sqrt(2.5 * 2.5 + 1.6 * 1.6), 1e-12);
+    assert_near(bloom->shed_sigma_days, sqrt(6 * 6 + 1.6 * 1.6), 1e-12);
+    for (int e = EVENT_OPENING; e < EVENTS; e++) {
+        if (bloom->days[e] == NULL)
+            continue;
+        for (daynum day = from; day < to; day += 3)
+            assert_near(bloom_by(bloom, (enum event)e, day), counted_by(bloom, (enum event)e, day),
+                        1e-12);
+    }
+    assert_non_null(bloom->days[EVENT_SHED_LAST]);
+
+    /* Equal sigmas are one table of shifts. */
+    other = dates_bloom(dates, nord(fixture), "loblolly", NULL, 2027);
+    assert_ptr_equal(other->shed_shifts, other->shifts);
+    assert_ptr_equal(other->shifts, bloom->shifts);
+    assert_true(bloom->shed_shifts != bloom->shifts);
+
+    /* One shed event by the calendar: the floor of 9 days for pollen alone. */
+    other = dates_bloom(dates, nord(fixture), "slash", NULL, 2027);
+    assert_ptr_equal(other->shifts, bloom->shifts);
+    assert_true(sd_of(other, EVENT_SHED_PEAK, from, to) > 8.9);
+    assert_true(sd_of(other, EVENT_SHED_PEAK, from, to) > sd_of(other, EVENT_PEAK, from, to));
+}
+
 /* Outside pollen and the graft's own strobili share the weather, not their shifts. */
 static void unbagging_waits_for_both_strobili_and_pollen(void **state)
 {
@@ -365,12 +416,13 @@ static void unbagging_waits_for_both_strobili_and_pollen(void **state)
     const int32_t over = fixture_day("2027-03-20");
 
     add_wild_site(fixture);
-    add_after(fixture, EVENT_SHED_PEAK, EVENT_PEAK, 1);
+    add_after(fixture, EVENT_SHED_PEAK, EVENT_PEAK, 1)->residual_days = 7;
     add_selection(fixture, "S1", NULL, NULL)->days_late = 5;
     dates = dates_on(fixture, "2027-02-01");
     bloom =
         dates_bloom(dates, nord(fixture), NULL, orchard_selection(&fixture->orchard, "S1"), 2027);
     shed = dates_bloom(dates, nord(fixture), NULL, NULL, 2027);
+    assert_true(shed->shed_sigma_days > shed->sigma_days + 4);
     for (daynum day = fixture_day("2027-02-01"); day < fixture_day("2027-05-15"); day++) {
         double alone = 0, together = 0;
 
@@ -508,6 +560,7 @@ int main(void)
         FIXTURE_TEST(a_sigma_beyond_reason_is_cut_not_refused),
         FIXTURE_TEST(few_members_are_marked),
         FIXTURE_TEST(weather_after_the_day_changes_nothing),
+        FIXTURE_TEST(pollen_spreads_by_its_own_rows),
         FIXTURE_TEST(unbagging_waits_for_both_strobili_and_pollen),
         FIXTURE_TEST(a_gap_before_all_sums_does_not_cost_a_year),
         FIXTURE_TEST(the_usual_sum_is_that_of_past_years),

@@ -347,7 +347,7 @@ static void blank_spreads_take_their_defaults(void **state)
     } cases[] = {
         {BASIS_FITTED_HERE, NAN, 2.5}, {BASIS_FITTED_HERE, 1.25, 1.25}, {BASIS_OTHER_SITE, NAN, 5},
         {BASIS_OTHER_SITE, 1.25, 5},   {BASIS_OTHER_SITE, 7, 7},        {BASIS_BORROWED, NAN, 5},
-        {BASIS_BORROWED, 2, 2},        {BASIS_CALENDAR, NAN, 7.6},       {BASIS_CALENDAR, 9, 9}};
+        {BASIS_BORROWED, 2, 2},        {BASIS_CALENDAR, NAN, 7.6},      {BASIS_CALENDAR, 9, 9}};
 
     (void)state;
     for (size_t i = 0; i < COUNT(cases); i++) {

@@ -2,6 +2,7 @@
 
 #include "orchard/lookup.h"
 #include "planning/site_calendar.h"
+#include "planning/spread.h"
 
 #include <assert.h>
 #include <math.h>
@@ -9,7 +10,6 @@
 /* Shares of a heat sum are borrowed from nowhere in particular; their error is that of a heat sum
  * for a species anywhere, and that of the calendar likewise, as in event_days.c. */
 static const double share_residual_days = 5, calendar_residual_days = 7.6;
-static const double unmeasured_sd_days = 9; /* tables.md, as of every borrowed date */
 static const double sigma_most_days = CONETIDE_REACH_MOST / 4.0;
 
 /* Base and start of this clock are those of the sum that pine catkins were found to follow. */
@@ -102,7 +102,7 @@ static void take_shifts(struct grafting_edge *edge)
 
     if (edge->basis >= BASIS_BORROWED)
         edge->sigma_days = conetide_sigma_at_least(edge->members, edge->days, edge->sigma_days,
-                                                   unmeasured_sd_days);
+                                                   UNMEASURED_SD_DAYS);
     if (!(edge->sigma_days <= sigma_most_days))
         edge->sigma_days = sigma_most_days;
     status = conetide_shifts_of(edge->sigma_days, &edge->shifts);

@@ -106,7 +106,16 @@ static const struct flowering_row *row_of_bag(const struct maker *maker, const s
     return NULL;
 }
 
-/* A bag that hangs and may be wanted, or has been pollinated and must come off. */
+/* Does a bag of this bloom still have days for a visit? */
+static bool may_be_visited(const struct maker *maker, const struct flowering_row *row)
+{
+    const struct bloom *shed = dates_bloom(maker->supply->inputs->dates, row->site,
+                                           row->bloom->species, NULL, row->season);
+
+    return option_table_of(maker->tables, row->bloom, shed)->visit_days > 0;
+}
+
+/* A bag that hangs and may be wanted, or must come off: pollinated, or when its days are past. */
 static void add_hanging(struct maker *maker, const struct bag *bag)
 {
     const struct flowering_row *row = row_of_bag(maker, bag);
@@ -122,7 +131,8 @@ static void add_hanging(struct maker *maker, const struct bag *bag)
                   !selection_same(row->graft->selection, cross->seed_parent) &&
                   selection_same(row->graft->selection, cross->pollen_parent);
     bool own = turned || selection_same(row->graft->selection, cross->seed_parent);
-    if (bag->visits == 0 && (!own || want->refused || cross->state != CROSS_WANTED))
+    if (bag->visits == 0 && (!own || want->refused || cross->state != CROSS_WANTED) &&
+        may_be_visited(maker, row))
         return;
     size_t r = (size_t)(row - maker->supply->inputs->flowering.list);
     add_candidate(maker, (struct group_key){want, r, turned, bag});

@@ -52,18 +52,168 @@ static void new_bags_are_numbered_after_those_of_the_notes(void **state)
     assert_string_equal(plan.bags[1].name, "A1-27-3");
 }
 
+static void hang_unclean(struct fixture *fixture, const char *name, const char *on)
+{
+    note_on_bag(fixture, on, NOTE_STAGE, name, "3");
+    hang(fixture, name, on);
+}
+
+/* It is visited and taken off, gives no seed, and its cross gets the bag that it wants. */
 static void a_bag_hung_too_late_is_kept_and_flagged(void **state)
 {
     struct fixture *fixture = *state;
 
     add_crossing_world(fixture);
-    note_on_bag(fixture, "2027-02-24", NOTE_STAGE, "A1-27-1", "3");
-    hang(fixture, "A1-27-1", "2027-02-24");
+    hang_unclean(fixture, "A1-27-1", "2027-02-24");
+    struct crossing_plan plan = plan_on(fixture, "2027-02-26");
+
+    assert_int_equal(plan.bag_count, 2);
+    assert_string_equal(plan.bags[0].name, "A1-27-2");
+    assert_near(plan.bags[0].seeds_expected, 45, 1e-9);
+    assert_true(stands_for_wanted(&plan.bags[0]));
+    assert_string_equal(plan.bags[1].name, "A1-27-1");
+    assert_string_equal(option_text(fixture, &plan.bags[1]),
+                        "2027-02-24 2027-03-05 2027-03-08 2027-03-18");
+    assert_near(plan.bags[1].chance[TASK_BAG], 0, 0);
+    assert_near(plan.bags[1].chance[TASK_POLLINATE_1], 1, 0);
+    assert_near(plan.bags[1].chance_any, 0, 0);
+    assert_near(plan.bags[1].chance_both, 0, 0);
+    assert_near(plan.bags[1].seeds_expected, 0, 0);
+    assert_near(plan.bags[1].value, 0, 0);
+    assert_false(stands_for_wanted(&plan.bags[1]));
+    assert_int_equal(plan.shortfall_count, 0);
+}
+
+/* The pollen and the hours go to bags that give seed. */
+static void a_bag_hung_too_late_takes_what_is_left(void **state)
+{
+    struct fixture *fixture = *state;
+
+    add_crossing_world(fixture);
+    fixture->orchard.lots.list[0].volume_ml = 1;
+    hang_unclean(fixture, "A1-27-1", "2027-02-24");
     struct crossing_plan plan = plan_on(fixture, "2027-02-26");
 
     assert_int_equal(plan.bag_count, 1);
-    assert_near(plan.bags[0].chance[TASK_BAG], 0, 0);
-    assert_near(plan.bags[0].chance_any, 1, 0);
+    assert_string_equal(plan.bags[0].name, "A1-27-2");
+
+    fixture_teardown(state);
+    fixture_setup(state);
+    fixture = *state;
+    add_crossing_world(fixture);
+    fixture->orchard.lots.list[0].volume_ml = 1.5;
+    hang_unclean(fixture, "A1-27-1", "2027-02-24");
+    plan = plan_on(fixture, "2027-02-26");
+
+    assert_int_equal(plan.bag_count, 2);
+    assert_string_equal(plan.bags[1].name, "A1-27-1");
+    assert_int_equal(plan.bags[1].option.visit[1], DAY_NONE);
+}
+
+/* With nowhere else to hang one its cross is short for that reason. */
+static void a_bag_hung_too_late_leaves_its_cross_short(void **state)
+{
+    struct fixture *fixture = *state;
+
+    add_crossing_world(fixture);
+    fixture->orchard.notes.list[0].number = 3;
+    fixture->orchard.notes.list[0].value = "3";
+    hang_unclean(fixture, "A1-27-1", "2027-02-24");
+    struct crossing_plan plan = plan_on(fixture, "2027-02-26");
+
+    assert_int_equal(plan.bag_count, 2); /* itself, and one pencilled into 2028 */
+    assert_true(plan.bags[1].pencilled);
+    assert_int_equal(plan.shortfall_count, 1);
+    assert_int_equal(plan.shortfalls[0].bags_short, 1);
+    assert_int_equal(plan.shortfalls[0].cause, CAUSE_ISOLATION_LOST);
+    assert_string_equal(plan.shortfalls[0].detail, "bag A1-27-1 was not clean when hung");
+}
+
+/* Neither expected nor counted seed of such a bag is taken for seed of its cross. */
+static void a_bag_hung_too_late_counts_for_nothing_through_to_the_seed(void **state)
+{
+    static const struct {
+        enum note_kind kind;
+        const char *value;
+    } cases[] = {
+        {NOTE_UNBAGGED, NULL}, {NOTE_CONELETS, "6"}, {NOTE_CONES, "4"}, {NOTE_SEEDS, "250"}};
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        fixture_teardown(state);
+        fixture_setup(state);
+        struct fixture *fixture = *state;
+
+        add_crossing_world(fixture);
+        fixture->orchard.crosses.list[0].seeds_wanted = 300;
+        hang_unclean(fixture, "A1-27-1", "2027-02-24");
+        pollinate(fixture, "A1-27-1", "2027-03-05");
+        note_on_bag(fixture, "2027-03-20", NOTE_UNBAGGED, "A1-27-1", NULL);
+        if (cases[i].kind != NOTE_UNBAGGED)
+            note_on_bag(fixture, "2027-06-01", cases[i].kind, "A1-27-1", cases[i].value);
+        struct crossing_plan plan = plan_on(fixture, "2027-06-10");
+
+        assert_int_equal(plan.shortfalls[0].bags_wanted, 7);
+    }
+}
+
+/* 15 March is a Monday; the last receptive day was the 11th. */
+static void a_bag_never_pollinated_comes_off_and_is_told(void **state)
+{
+    struct fixture *fixture = *state;
+
+    add_crossing_world(fixture);
+    hang(fixture, "A1-27-1", "2027-02-24");
+    struct crossing_plan plan = plan_on(fixture, "2027-03-13");
+    struct visits visits = crossing_visits(&plan, &fixture->arena);
+
+    assert_string_equal(option_text(fixture, &plan.bags[0]), "2027-02-24 - - 2027-03-15");
+    assert_null(plan.bags[0].lot);
+    assert_non_null(plan.bags[0].tasks[TASK_UNBAG].crew);
+    assert_int_equal(plan.bags[0].latest[TASK_UNBAG], DAY_NONE);
+    assert_near(plan.bags[0].seeds_expected, 0, 0);
+    assert_false(stands_for_wanted(&plan.bags[0]));
+    assert_ptr_equal(visits.list[0].bag, &plan.bags[0]);
+    assert_int_equal(visits.list[0].task, TASK_UNBAG);
+    assert_int_equal(plan.shortfall_count, 1);
+    assert_int_equal(plan.shortfalls[0].season, 2027);
+    assert_int_equal(plan.shortfalls[0].bags_short, 1);
+    assert_int_equal(plan.shortfalls[0].cause, CAUSE_WINDOW_PAST);
+    assert_string_equal(plan.shortfalls[0].detail,
+                        "bag A1-27-1 hangs unpollinated, and no receptive day is left");
+}
+
+static void a_bag_never_pollinated_comes_off_whatever_became_of_its_cross(void **state)
+{
+    struct fixture *fixture = *state;
+
+    add_crossing_world(fixture);
+    fixture->orchard.crosses.list[0].state = CROSS_CANCELLED;
+    fixture->orchard.lots.list[0].state = LOT_DISCARDED;
+    hang(fixture, "A1-27-1", "2027-02-24");
+    hang_unclean(fixture, "A1-27-2", "2027-02-24");
+    struct crossing_plan plan = plan_on(fixture, "2027-03-13");
+
+    assert_int_equal(plan.bag_count, 2);
+    for (size_t i = 0; i < 2; i++)
+        assert_string_equal(option_text(fixture, &plan.bags[i]), "2027-02-24 - - 2027-03-15");
+    assert_int_equal(plan.shortfall_count, 0);
+}
+
+static void a_bag_never_pollinated_that_nobody_takes_off_is_told(void **state)
+{
+    struct fixture *fixture = *state;
+
+    add_crossing_world(fixture);
+    fixture->orchard.crews.count = 0;
+    fixture->orchard.crosses.list[0].seeds_in_store = 30;
+    hang(fixture, "A1-27-1", "2027-02-24");
+    struct crossing_plan plan = plan_on(fixture, "2027-03-13");
+
+    assert_int_equal(plan.bag_count, 0);
+    assert_int_equal(plan.shortfall_count, 1);
+    assert_string_equal(plan.shortfalls[0].detail,
+                        "bag A1-27-1 hangs unpollinated and cannot be taken off: no crew for this "
+                        "work at Nord on the days it needs");
 }
 
 static void a_bag_visited_once_keeps_its_lot_and_gets_the_second_visit(void **state)
@@ -266,6 +416,12 @@ int main(void)
         FIXTURE_TEST(a_bag_that_hangs_waits_for_its_visits),
         FIXTURE_TEST(new_bags_are_numbered_after_those_of_the_notes),
         FIXTURE_TEST(a_bag_hung_too_late_is_kept_and_flagged),
+        FIXTURE_TEST(a_bag_hung_too_late_takes_what_is_left),
+        FIXTURE_TEST(a_bag_hung_too_late_leaves_its_cross_short),
+        FIXTURE_TEST(a_bag_hung_too_late_counts_for_nothing_through_to_the_seed),
+        FIXTURE_TEST(a_bag_never_pollinated_comes_off_and_is_told),
+        FIXTURE_TEST(a_bag_never_pollinated_comes_off_whatever_became_of_its_cross),
+        FIXTURE_TEST(a_bag_never_pollinated_that_nobody_takes_off_is_told),
         FIXTURE_TEST(a_bag_visited_once_keeps_its_lot_and_gets_the_second_visit),
         FIXTURE_TEST(without_crew_on_its_days_the_second_visit_falls_away),
         FIXTURE_TEST(a_cross_that_is_cancelled_only_comes_off),

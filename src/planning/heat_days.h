@@ -22,7 +22,6 @@ struct heat_days {
  * before the next.  Days run from the record's first to its last, cut to from..to (DAY_NONE: open).
  */
 struct heat_days heat_days_of(const struct record *record, const struct conetide_heat_rule *rule,
-                              struct month_day start, daynum from, daynum to,
-                              struct arena *arena);
+                              struct month_day start, daynum from, daynum to, struct arena *arena);
 
 #endif

@@ -60,8 +60,8 @@ static bool span_of(const struct bloom *bloom, daynum *first, daynum *last)
     }
     if (*first == DAY_NEVER || *last == DAY_NONE)
         return false;
-    *first -= bloom->shifts.reach + 1;
-    *last += bloom->shifts.reach;
+    *first -= bloom->shifts->reach + 1;
+    *last += bloom->shifts->reach;
     return true;
 }
 
@@ -99,7 +99,8 @@ static daynum first_safe_day(const struct option_table *table, daynum from)
     return last;
 }
 
-/* Days worth a first visit from as-of on, and the last with half the best day's chance. */
+/* Days worth a first visit from as-of on, the last of them, past or not, and the last with half the
+ * best day's chance. */
 static void find_visit_days(struct option_table *table, const struct conetide_futures *futures,
                             const daynum span[2], daynum as_of)
 {
@@ -116,7 +117,10 @@ static void find_visit_days(struct option_table *table, const struct conetide_fu
 
         if (chance >= best / 2 - CHANCE_SLACK)
             table->latest_visit = day;
-        if (chance < VISIT_LEAST_SHARE * best || day < as_of)
+        if (chance < VISIT_LEAST_SHARE * best)
+            continue;
+        table->last_visit = day;
+        if (day < as_of)
             continue;
         first = first == DAY_NONE ? day : first;
         last = day;
@@ -177,7 +181,8 @@ static void fill_table(const struct option_tables *tables, struct option_table *
 {
     daynum span[2];
 
-    table->last_clean = table->first_safe = table->latest_visit = DAY_NONE;
+    table->last_clean = table->first_safe = DAY_NONE;
+    table->latest_visit = table->last_visit = DAY_NONE;
     if (table->bloom->windows == NULL || table->bloom->members == 0 ||
         !span_of(table->bloom, &span[0], &span[1]))
         return;

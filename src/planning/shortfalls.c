@@ -30,7 +30,7 @@ static int by_season_and_priority(const void *a, const void *b)
         order = x->cross->priority - y->cross->priority;
     if (order == 0)
         order = strcmp(x->cross->name, y->cross->name);
-    /* One cross has at most two: of bags wanted, and of bags that hang pollinated. */
+    /* One cross has at most two: of bags wanted, and of bags that must come off. */
     return order != 0 ? order : strcmp(x->detail, y->detail);
 }
 
@@ -49,11 +49,11 @@ static void add(struct crossing_plan *plan, size_t *capacity, const struct patie
         };
 }
 
-/* Bags that have been pollinated and that nobody takes off. */
+/* Bags that must come off and that nobody takes off. */
 static void add_promises(struct crossing_plan *plan, size_t *capacity, struct patient patient)
 {
     int64_t bags[2] = {0, 0};
-    const char *first = NULL;
+    const struct bag *first = NULL;
     size_t at = 0;
 
     patient.promised = true;
@@ -61,13 +61,14 @@ static void add_promises(struct crossing_plan *plan, size_t *capacity, struct pa
         bags[0]++;
         bags[1] += candidate->planned;
         if (candidate->planned == 0 && first == NULL)
-            first = candidate->group->hangs->name;
+            first = candidate->group->hangs;
     }
     if (first == NULL)
         return;
     struct diagnosis why = diagnose(&patient);
-    why.detail = arena_printf(patient.arena, "bag %s is pollinated and cannot be taken off: %s",
-                              first, why.detail);
+    why.detail =
+        arena_printf(patient.arena, "bag %s %s and cannot be taken off: %s", first->name,
+                     first->visits > 0 ? "is pollinated" : "hangs unpollinated", why.detail);
     add(plan, capacity, &patient, bags, why);
 }
 
@@ -93,26 +94,37 @@ static void add_wanted(struct crossing_plan *plan, size_t *capacity, const struc
         add(plan, capacity, patient, bags, diagnose(patient));
 }
 
+static struct patient patient_of(const struct chooser *chooser, size_t cross, int phase)
+{
+    const struct want *want = &chooser->supply->wants[cross];
+
+    return (struct patient){
+        .chooser = chooser,
+        .orchard = chooser->inputs->state->orchard,
+        .arena = chooser->inputs->arena,
+        .want = want,
+        .phase = phase,
+        .season = season_of(chooser, want, phase),
+    };
+}
+
 void shortfalls_of(const struct chooser *chooser, int phase, struct crossing_plan *plan)
 {
-    const struct orchard *orchard = chooser->inputs->state->orchard;
     size_t capacity = plan->shortfall_count;
 
-    for (size_t c = 0; c < orchard->crosses.count; c++) {
-        const struct want *want = &chooser->supply->wants[c];
-        struct patient patient = {
-            .chooser = chooser,
-            .orchard = orchard,
-            .arena = chooser->inputs->arena,
-            .want = want,
-            .phase = phase,
-            .season = season_of(chooser, want, phase),
-        };
+    for (size_t c = 0; c < chooser->inputs->state->orchard->crosses.count; c++) {
+        struct patient patient = patient_of(chooser, c, phase);
 
         add_wanted(plan, &capacity, &patient);
-        if (phase == 0)
-            add_promises(plan, &capacity, patient);
     }
+}
+
+void broken_promises_of(const struct chooser *chooser, struct crossing_plan *plan)
+{
+    size_t capacity = plan->shortfall_count;
+
+    for (size_t c = 0; c < chooser->inputs->state->orchard->crosses.count; c++)
+        add_promises(plan, &capacity, patient_of(chooser, c, 0));
     if (plan->shortfall_count > 1)
         qsort(plan->shortfalls, plan->shortfall_count, sizeof *plan->shortfalls,
               by_season_and_priority);

@@ -39,6 +39,33 @@ static void too_few_places(struct fixture *fixture)
     fixture->orchard.crosses.list[0].seeds_wanted = 180;
 }
 
+static void one_place(struct fixture *fixture)
+{
+    fixture->orchard.notes.list[0].value = "3";
+    fixture->orchard.notes.list[0].number = 3;
+}
+
+/* One hangs and two more are taken: three places, and still one graft. */
+static void one_hangs(struct fixture *fixture)
+{
+    too_few_places(fixture);
+    note_on_bag(fixture, "2027-01-30", NOTE_BAGGED, "A1-27-1", "3")->cross = "C1";
+}
+
+static void two_grafts(struct fixture *fixture)
+{
+    fixture->orchard.crosses.list[0].seeds_wanted = 180;
+    one_place(fixture);
+    add_graft(fixture, "A2", "S1", "T1");
+    note_on_tag(fixture, "2027-01-20", NOTE_STROBILI, "A2", "3");
+}
+
+static void never_closed(struct fixture *fixture)
+{
+    fixture->orchard.thresholds.count--; /* of closing, the last one added */
+    add_sum(fixture, EVENT_CLOSED, "flat", 99999);
+}
+
 static void other_lot(struct fixture *fixture)
 {
     fixture->orchard.lots.list[0].selection_name = "S1";
@@ -124,6 +151,14 @@ static void each_cause_is_told_where_it_is_the_first(void **state)
          "1 graft, none with strobili for a bag more"},
         {"places", "2027-02-01", too_few_places, CAUSE_NO_STROBILI, 1,
          "all 3 bag places on 1 graft are taken"},
+        {"one place", "2027-02-01", one_place, CAUSE_NO_STROBILI, 2,
+         "the only bag place on 1 graft is taken"},
+        {"one hangs", "2027-02-01", one_hangs, CAUSE_NO_STROBILI, 1,
+         "all 3 bag places on 1 graft are taken"},
+        {"two grafts", "2027-02-01", two_grafts, CAUSE_NO_STROBILI, 2,
+         "all 2 bag places on 2 grafts are taken"},
+        {"never closed", "2027-02-01", never_closed, CAUSE_WINDOW_PAST, 3,
+         "no day is known to be safe for unbagging"},
         {"other lot", "2027-02-01", other_lot, CAUSE_NO_LOT, 3, "no pollen lot of S2"},
         {"discarded", "2027-02-01", lot_discarded, CAUSE_NO_LOT, 3, "lot P2 may not be used"},
         {"late", "2027-02-01", lot_late, CAUSE_NO_LOT, 3,
@@ -131,8 +166,12 @@ static void each_cause_is_told_where_it_is_the_first(void **state)
         {"dead", "2027-02-01", lot_dead, CAUSE_LOT_DEAD, 3, "lot P2 germinates 6 %"},
         {"empty", "2027-02-01", lot_empty, CAUSE_LOT_USED_UP, 3, "lot P2 has no whole dose left"},
         {"lost", "2027-03-02", bag_lost, CAUSE_ISOLATION_LOST, 3, "bag A1-27-1 was lost"},
-        {"too late", "2027-03-02", no_change, CAUSE_WINDOW_PAST, 3,
-         "the last day to hang a clean bag is 2027-02-28"},
+        {"too late", "2027-03-02", no_change, CAUSE_ISOLATION_LOST, 3,
+         "the last day to hang a clean bag was 2027-02-28"},
+        {"still", "2027-03-11", no_change, CAUSE_ISOLATION_LOST, 3,
+         "the last day to hang a clean bag was 2027-02-28"},
+        {"over", "2027-03-12", no_change, CAUSE_WINDOW_PAST, 3,
+         "the last day for a visit was 2027-03-11"},
         {"season", "2027-02-01", season_past, CAUSE_WINDOW_PAST, 3, "its season 2026 is past"},
         {"no crew", "2027-02-01", no_crew, CAUSE_NO_WORKING_DAY, 3,
          "no crew for this work at Nord on the days it needs"},

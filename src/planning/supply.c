@@ -77,7 +77,8 @@ static bool is_in_bulk(const struct orchard *orchard, const struct bag *bag, str
     return bag->season + 2 <= day_season(rule, bulk.newest);
 }
 
-/* From what was counted last, by the rates that remain. */
+/* From what was counted last, by the rates that remain.  A bag that was not clean may hold seed of
+ * other fathers, and counts for nothing through to the seed. */
 static double seeds_of_bag(const struct supply *supply, const struct bag *bag)
 {
     const struct orchard *orchard = supply->inputs->state->orchard;
@@ -87,6 +88,8 @@ static double seeds_of_bag(const struct supply *supply, const struct bag *bag)
     size_t step = 0;
     double seeds = bag->strobili;
 
+    if (!bag->clean)
+        return 0.0;
     if (bag->seeds >= 0)
         return bag->seeds;
     if (bag->cones >= 0) {

@@ -1,15 +1,15 @@
 /*
- * worklist.c - the rows of some days by crew, numbered and in the order in which they are walked.
+ * worklist.c - the rows of some days by crew, numbered, with what to take along.
  */
 #include "planning/worklist.h"
 
 #include "base/check_character.h"
 #include "planning/crews.h"
 #include "planning/jobs.h"
+#include "planning/walk.h"
 #include "planning/worklist_words.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #define SPARE_SHARE 0.05 /* of isolation bags; common practice, no source */
@@ -24,87 +24,31 @@ struct maker {
     struct hazards hazards;
 };
 
-static const struct planned_task *task_of(const struct work_row *row)
+/* Could the crew hang it on a later day and still be safe?  Minutes are not asked. */
+static bool has_later_day(const struct maker *maker, const struct planned_bag *bag)
 {
-    return &row->bag->tasks[row->task];
-}
+    const struct planned_task *task = &bag->tasks[TASK_BAG];
 
-static const struct tree *tree_of(const struct work_row *row)
-{
-    return row->bag->group->graft->graft->tree;
-}
+    for (daynum day = task->day + 1; day <= bag->latest[TASK_BAG]; day++) {
+        const struct crew_day crew = crew_day_of(maker->orchard, task->crew, day);
+        enum work work = job_work(maker->orchard, JOB_BAG);
 
-static int compare_text(const char *a, const char *b)
-{
-    return a != NULL && b != NULL ? strcmp(a, b) : (a != NULL) - (b != NULL);
-}
-
-/* Half-day, site, block and row: what is walked one after the other whatever the direction. */
-static int compare_rows_of_trees(const struct work_row *x, const struct work_row *y)
-{
-    const struct tree *s = tree_of(x), *t = tree_of(y);
-    int order = task_of(x)->half_day - task_of(y)->half_day;
-
-    if (order == 0)
-        order = strcmp(x->bag->group->site->name, y->bag->group->site->name);
-    if (order == 0)
-        order = compare_text(s->block, t->block);
-    return order != 0 ? order : s->row - t->row;
-}
-
-static int compare_on_a_tree(const struct work_row *x, const struct work_row *y)
-{
-    int order = (int)x->task - (int)y->task;
-
-    return order != 0 ? order : strcmp(x->bag->name, y->bag->name);
-}
-
-static int by_page_and_walk(const void *a, const void *b)
-{
-    const struct work_row *x = a, *y = b;
-    int order = (task_of(x)->day > task_of(y)->day) - (task_of(x)->day < task_of(y)->day);
-
-    if (order == 0)
-        order = strcmp(task_of(x)->crew, task_of(y)->crew);
-    if (order == 0)
-        order = compare_rows_of_trees(x, y);
-    if (order == 0)
-        order = tree_of(x)->position - tree_of(y)->position;
-    if (order == 0)
-        order = strcmp(tree_of(x)->name, tree_of(y)->name);
-    return order != 0 ? order : compare_on_a_tree(x, y);
-}
-
-/* Turn the trees of rows [first, end) round, keeping the order on each tree. */
-static void walk_back(struct work_row *rows, size_t count, struct arena *arena)
-{
-    struct work_row *turned = ARENA_ARRAY(arena, count, struct work_row);
-    size_t at = 0;
-
-    for (size_t end = count, first; end > 0; end = first) {
-        for (first = end - 1; first > 0 && tree_of(&rows[first - 1]) == tree_of(&rows[end - 1]);)
-            first--;
-        for (size_t i = first; i < end; i++)
-            turned[at++] = rows[i];
+        if (day < bag->option.visit[0] && crew_half_minutes(&crew, bag->group->site, work) > 0)
+            return true;
     }
-    memcpy(rows, turned, count * sizeof *rows);
+    return false;
 }
 
-/* Every second row of trees on a page is walked back; trees without a row are not turned. */
-static void turn_rows(struct work_page *page, struct arena *arena)
+static enum remark remark_of(const struct maker *maker, const struct work_row *row)
 {
-    bool back = false;
+    const struct bag *hangs = row->bag->group->hangs;
 
-    for (size_t first = 0, end; first < page->row_count; first = end) {
-        for (end = first + 1; end < page->row_count &&
-                              compare_rows_of_trees(&page->rows[first], &page->rows[end]) == 0;)
-            end++;
-        if (tree_of(&page->rows[first])->row < 0)
-            continue;
-        if (back)
-            walk_back(&page->rows[first], end - first, arena);
-        back = !back;
-    }
+    if (hangs == NULL)
+        return row->task == TASK_BAG && !has_later_day(maker, row->bag) ? REMARK_NO_LATER_DAY
+                                                                        : REMARK_NONE;
+    if (row->bag->option.visit[0] == DAY_NONE)
+        return REMARK_NEVER_POLLINATED;
+    return hangs->clean ? REMARK_NONE : REMARK_NOT_CLEAN;
 }
 
 /* A, B, ... Z, AA, AB, ... */
@@ -143,7 +87,7 @@ static void number_rows(const struct maker *maker, struct work_page *page)
         }
         page->rows[i].entry = arena_printf(maker->arena, "%s%c", code, check);
         page->rows[i].decide = decide_words[page->rows[i].task];
-        page->rows[i].brief = decide_briefly[page->rows[i].task];
+        page->rows[i].brief = decide_briefly[remark_of(maker, &page->rows[i])][page->rows[i].task];
     }
 }
 
@@ -225,38 +169,43 @@ static void see_hazards(struct maker *maker, const struct work_page *page)
     }
 }
 
-static void fill_page(struct maker *maker, struct work_page *page)
+/* What crews do within the days, in walking order. */
+static struct visits walk_of(const struct maker *maker, daynum first_day, daynum last_day)
 {
-    turn_rows(page, maker->arena);
-    number_rows(maker, page);
-    fill_materials(maker, page);
-    fill_minutes(maker, page);
-    see_hazards(maker, page);
-}
-
-static bool same_page(const struct work_row *a, const struct work_row *b)
-{
-    return task_of(a)->day == task_of(b)->day && strcmp(task_of(a)->crew, task_of(b)->crew) == 0;
-}
-
-/* Rows of crews' work within the days, in walking order but for rows walked back. */
-static size_t rows_of(const struct maker *maker, daynum first_day, daynum last_day,
-                      struct work_row **rows)
-{
-    const struct visits visits = crossing_visits(maker->plan, maker->arena);
+    struct visits visits = crossing_visits(maker->plan, maker->arena);
     size_t count = 0;
 
-    *rows = ARENA_ARRAY(maker->arena, visits.count, struct work_row);
     for (size_t i = 0; i < visits.count; i++) {
-        struct work_row row = {.bag = visits.list[i].bag, .task = visits.list[i].task};
+        const struct visit *visit = &visits.list[i];
+        const struct planned_task *task = &visit->bag->tasks[visit->task];
 
-        if (task_of(&row)->crew != NULL && task_of(&row)->day >= first_day &&
-            task_of(&row)->day <= last_day)
-            (*rows)[count++] = row;
+        if (task->crew != NULL && task->day >= first_day && task->day <= last_day)
+            visits.list[count++] = *visit;
     }
-    if (count > 1)
-        qsort(*rows, count, sizeof **rows, by_page_and_walk);
-    return count;
+    visits.count = count;
+    walk_visits(visits, maker->orchard, maker->arena);
+    return visits;
+}
+
+/* One crew's day. */
+static struct work_page page_of(struct maker *maker, const struct visit *visits, size_t count)
+{
+    const struct planned_task *task = &visits->bag->tasks[visits->task];
+    struct work_page page = {
+        .day = task->day,
+        .crew = task->crew,
+        .lift = task->lift,
+        .rows = ARENA_ARRAY(maker->arena, count, struct work_row),
+        .row_count = count,
+    };
+
+    for (size_t i = 0; i < count; i++)
+        page.rows[i] = (struct work_row){.bag = visits[i].bag, .task = visits[i].task};
+    number_rows(maker, &page);
+    fill_materials(maker, &page);
+    fill_minutes(maker, &page);
+    see_hazards(maker, &page);
+    return page;
 }
 
 struct worklist worklist_of(const struct crossing_plan *plan, const struct crossing_inputs *inputs,
@@ -264,25 +213,16 @@ struct worklist worklist_of(const struct crossing_plan *plan, const struct cross
 {
     struct maker maker = {.orchard = inputs->state->orchard, .plan = plan, .arena = inputs->arena};
     struct worklist list = {.first_day = first_day, .last_day = last_day};
-    struct work_row *rows;
-    size_t count = rows_of(&maker, first_day, last_day, &rows);
+    const struct visits walk = walk_of(&maker, first_day, last_day);
 
     maker.crew_count = crew_names(maker.orchard, maker.arena, &maker.crews);
     maker.hazards.sprays = sprayed_lately(&maker);
-    list.pages = ARENA_ARRAY(maker.arena, count, struct work_page);
-    for (size_t first = 0, end; first < count; first = end) {
-        struct work_page *page = &list.pages[list.page_count++];
-
-        for (end = first + 1; end < count && same_page(&rows[first], &rows[end]);)
+    list.pages = ARENA_ARRAY(maker.arena, walk.count, struct work_page);
+    for (size_t first = 0, end; first < walk.count; first = end) {
+        for (end = first + 1;
+             end < walk.count && walk_is_of_one_day(&walk.list[first], &walk.list[end]);)
             end++;
-        *page = (struct work_page){
-            .day = task_of(&rows[first])->day,
-            .crew = task_of(&rows[first])->crew,
-            .lift = task_of(&rows[first])->lift,
-            .rows = &rows[first],
-            .row_count = end - first,
-        };
-        fill_page(&maker, page);
+        list.pages[list.page_count++] = page_of(&maker, &walk.list[first], end - first);
     }
     list.cautions = cautions_of(maker.hazards, maker.arena);
     return list;

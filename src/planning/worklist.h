@@ -41,7 +41,8 @@ struct worklist {
     const char *const *cautions; /* NULL-ended: for the kinds of work on these pages */
 };
 
-/* Walking order: site, block, row, position; every second row of trees is walked back. */
+/* Walking order: block, row, position, every second row of trees of a block walked back; of two
+ * sites in one day first that of the morning. */
 struct worklist worklist_of(const struct crossing_plan *plan, const struct crossing_inputs *inputs,
                             daynum first_day, daynum last_day);
 

@@ -3,8 +3,8 @@
 #include "base/check_character.h"
 #include "planning/crossing_fixture.h"
 
-/* Nine bags on nine trees: block B has rows 1 and 2 with three trees each, three have no row. */
-static struct worklist list_of(struct fixture *fixture, const char *first, const char *last)
+/* Nine bags on nine trees: block B has rows 1 and 2 with three trees each, two have no row. */
+static struct crossing_plan *add_plan(struct fixture *fixture, struct crossing_inputs *inputs)
 {
     static const struct {
         const char *tree, *block;
@@ -29,21 +29,120 @@ static struct worklist list_of(struct fixture *fixture, const char *first, const
         add_graft(fixture, tag, "S1", trees[i].tree);
         note_on_tag(fixture, "2027-01-20", NOTE_STROBILI, tag, "3");
     }
-    struct crossing_inputs inputs = crossing_inputs_on(fixture, "2027-02-01");
+    *inputs = crossing_inputs_on(fixture, "2027-02-01");
     struct crossing_plan *plan = ARENA_NEW(&fixture->arena, struct crossing_plan);
-    *plan = plan_of(fixture, &inputs);
+    *plan = plan_of(fixture, inputs);
+    return plan;
+}
+
+static struct worklist list_of(struct fixture *fixture, const char *first, const char *last)
+{
+    struct crossing_inputs inputs;
+    struct crossing_plan *plan = add_plan(fixture, &inputs);
+
     return worklist_of(plan, &inputs, fixture_day(first), fixture_day(last));
+}
+
+static const char *tree_of(const struct planned_bag *bag)
+{
+    return bag->group->graft->graft->tree->name;
+}
+
+static void assert_walk(const struct worklist *list, const char *trees)
+{
+    char walk[64] = "";
+
+    assert_int_equal(list->page_count, 1);
+    for (size_t i = 0; i < list->pages[0].row_count; i++)
+        strcat(strcat(walk, i == 0 ? "" : " "), tree_of(list->pages[0].rows[i].bag));
+    assert_string_equal(walk, trees);
 }
 
 static void rows_are_walked_there_and_back(void **state)
 {
-    static const char *const walk[] = {"T1", "T2", "T4", "T3", "T5", "T7", "T8", "T6", "T9"};
     struct worklist list = list_of(*state, "2027-02-22", "2027-02-28");
 
-    assert_int_equal(list.page_count, 1);
-    assert_int_equal(list.pages[0].row_count, COUNT(walk));
-    for (size_t i = 0; i < COUNT(walk); i++)
-        assert_string_equal(list.pages[0].rows[i].bag->group->graft->graft->tree->name, walk[i]);
+    assert_walk(&list, "T1 T2 T4 T3 T5 T7 T8 T6 T9");
+}
+
+static bool is_of_the_afternoon(const struct planned_bag *bag)
+{
+    return strcmp(tree_of(bag), "T4") == 0 || strcmp(tree_of(bag), "T7") == 0;
+}
+
+/* The plan above, but T4 and T7 are bagged in the afternoon. */
+static struct crossing_plan *add_split_plan(struct fixture *fixture, struct crossing_inputs *inputs)
+{
+    struct crossing_plan *plan = add_plan(fixture, inputs);
+
+    for (size_t i = 0; i < plan->bag_count; i++)
+        plan->bags[i].tasks[TASK_BAG].half_day = is_of_the_afternoon(&plan->bags[i]);
+    return plan;
+}
+
+static struct worklist list_of_bagging(const struct crossing_plan *plan,
+                                       const struct crossing_inputs *inputs)
+{
+    return worklist_of(plan, inputs, fixture_day("2027-02-22"), fixture_day("2027-02-28"));
+}
+
+static void one_site_is_walked_once_a_day(void **state)
+{
+    struct crossing_inputs inputs;
+    struct crossing_plan *plan = add_split_plan(*state, &inputs);
+    struct worklist list = list_of_bagging(plan, &inputs);
+
+    assert_walk(&list, "T1 T2 T4 T3 T5 T7 T8 T6 T9");
+}
+
+/* Birch may have the lift before noon or after it, so Aspen keeps to its half-days. */
+static void a_lift_that_is_shared_keeps_its_half_days(void **state)
+{
+    struct crossing_inputs inputs;
+    struct fixture *fixture = *state;
+    struct crossing_plan *plan = add_split_plan(fixture, &inputs);
+
+    for (size_t i = 0; i < plan->bag_count; i++)
+        plan->bags[i].tasks[TASK_BAG].lift = "L1";
+    fixture->orchard.crews.list[0].lift_name = "L1";
+    add_crew(fixture, "Birch", "2027-01-01", "2027-06-30")->lift_name = "L1";
+    struct worklist list = list_of_bagging(plan, &inputs);
+    assert_walk(&list, "T1 T2 T3 T5 T8 T6 T9 T4 T7");
+}
+
+/* Syd in the morning, Nord in the afternoon. */
+static void of_two_sites_that_of_the_morning_is_first(void **state)
+{
+    struct crossing_inputs inputs;
+    struct fixture *fixture = *state;
+    struct crossing_plan *plan = add_split_plan(fixture, &inputs);
+    const struct site *syd = orchard_site(&fixture->orchard, "Syd");
+
+    for (size_t i = 0; i < plan->bag_count; i++)
+        if (!is_of_the_afternoon(&plan->bags[i]))
+            plan->groups[plan->bags[i].group - plan->groups].site = syd;
+    struct worklist list = list_of_bagging(plan, &inputs);
+    assert_walk(&list, "T1 T2 T3 T5 T8 T6 T9 T4 T7");
+}
+
+/* With T5 in a third row of block B the first row of block C is still walked forward. */
+static void each_block_begins_at_its_first_tree(void **state)
+{
+    struct crossing_inputs inputs;
+    struct fixture *fixture = *state;
+    struct crossing_plan *plan = add_plan(fixture, &inputs);
+    struct tree *trees = fixture->orchard.trees.list;
+
+    for (size_t i = 0; i < fixture->orchard.trees.count; i++) {
+        if (strcmp(trees[i].name, "T5") == 0)
+            trees[i].row = 3;
+        if (strcmp(trees[i].name, "T6") == 0) {
+            trees[i].block = "C";
+            trees[i].row = 1;
+        }
+    }
+    struct worklist list = list_of_bagging(plan, &inputs);
+    assert_walk(&list, "T1 T2 T4 T3 T7 T8 T5 T6 T9");
 }
 
 static void codes_begin_with_the_day_and_check(void **state)
@@ -110,6 +209,60 @@ static void pages_tell_what_to_take_and_how_long_it_takes(void **state)
     assert_string_equal(list.pages[0].crew, "Aspen");
 }
 
+/* Friday 26 February is the last day of Aspen's before Sunday the 28th, the last safe one; the bags
+ * that hang on A1 were not clean, or were never pollinated. */
+static void a_row_remarks_what_sets_its_bag_apart(void **state)
+{
+    static const struct {
+        const char *as_of, *first, *stage;
+        enum bag_task task;
+        const char *begins;
+    } cases[] = {{"2027-02-01", "2027-02-26", NULL, TASK_BAG, "no later day: stage 1-2: hang it"},
+                 {"2027-02-01", "2027-03-05", NULL, TASK_POLLINATE_1, "stage 4-5: pollinate;"},
+                 {"2027-03-01", "2027-03-05", "3", TASK_POLLINATE_1, "not clean, label it so. "},
+                 {"2027-03-01", "2027-03-08", "3", TASK_POLLINATE_2, "not clean, label it so. "},
+                 {"2027-03-01", "2027-03-18", "3", TASK_UNBAG, "not clean, label it so. "},
+                 {"2027-03-13", "2027-03-15", "2", TASK_UNBAG, "never pollinated. "}};
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        fixture_teardown(state);
+        fixture_setup(state);
+        struct fixture *fixture = *state;
+
+        add_crossing_world(fixture);
+        if (cases[i].stage != NULL) {
+            note_on_bag(fixture, "2027-02-24", NOTE_STAGE, "A1-27-1", cases[i].stage);
+            note_on_bag(fixture, "2027-02-24", NOTE_BAGGED, "A1-27-1", "3")->cross = "C1";
+        }
+        struct crossing_inputs inputs = crossing_inputs_on(fixture, cases[i].as_of);
+        struct crossing_plan plan = plan_of(fixture, &inputs);
+        daynum day = fixture_day(cases[i].first);
+        struct worklist list = worklist_of(&plan, &inputs, day, day);
+
+        assert_int_equal(list.page_count, 1);
+        assert_int_equal(list.pages[0].rows[0].task, cases[i].task);
+        assert_ptr_equal(strstr(list.pages[0].rows[0].brief, cases[i].begins),
+                         list.pages[0].rows[0].brief);
+        assert_in_range(strlen(list.pages[0].rows[0].brief), 20, 76);
+    }
+}
+
+/* Planned for the Friday, and Aspen could still come on the Sunday. */
+static void a_bag_that_could_be_hung_later_is_not_the_last(void **state)
+{
+    struct fixture *fixture = *state;
+
+    add_crossing_world(fixture);
+    struct crossing_inputs inputs = crossing_inputs_on(fixture, "2027-02-01");
+    struct crossing_plan plan = plan_of(fixture, &inputs);
+    daynum day = plan.bags[0].option.bag;
+
+    fixture->orchard.crews.list[0].weekdays = 0xfe;
+    struct worklist list = worklist_of(&plan, &inputs, day, day);
+    assert_ptr_equal(strstr(list.pages[0].rows[0].brief, "stage 1-2: hang it"),
+                     list.pages[0].rows[0].brief);
+}
+
 static bool has_caution(const struct worklist *list, const char *begins)
 {
     for (const char *const *caution = list->cautions; *caution != NULL; caution++)
@@ -161,11 +314,17 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         FIXTURE_TEST(rows_are_walked_there_and_back),
+        FIXTURE_TEST(one_site_is_walked_once_a_day),
+        FIXTURE_TEST(a_lift_that_is_shared_keeps_its_half_days),
+        FIXTURE_TEST(of_two_sites_that_of_the_morning_is_first),
+        FIXTURE_TEST(each_block_begins_at_its_first_tree),
         FIXTURE_TEST(codes_begin_with_the_day_and_check),
         FIXTURE_TEST(a_day_has_the_codes_of_its_week),
         FIXTURE_TEST(pages_tell_what_to_take_and_how_long_it_takes),
         FIXTURE_TEST(cautions_are_those_of_the_work_at_hand),
         FIXTURE_TEST(each_row_says_what_decides),
+        FIXTURE_TEST(a_row_remarks_what_sets_its_bag_apart),
+        FIXTURE_TEST(a_bag_that_could_be_hung_later_is_not_the_last),
     };
 
     return cmocka_run_group_tests_name("worklists", tests, NULL, NULL) != 0;

@@ -18,11 +18,37 @@ const char *const decide_words[BAG_TASKS] = {
                    "leave it on, write the stage. torn: write it lost and why.",
 };
 
-const char *const decide_briefly[BAG_TASKS] = {
-    [TASK_BAG] = "stage 1-2: hang it, count; 3: hang it, write 3; 4+: leave it; none: write 0",
-    [TASK_POLLINATE_1] = "stage 4-5: pollinate; none at 4: not yet; all 6: too late; wet: not done",
-    [TASK_POLLINATE_2] = "any at stage 4-5: pollinate again; all at 6: leave it; wet: not done",
-    [TASK_UNBAG] = "all at stage 6: take it off, count, label; any before: leave it, write stage",
+const char *const decide_briefly[REMARKS][BAG_TASKS] = {
+    [REMARK_NONE] =
+        {
+            [TASK_BAG] =
+                "stage 1-2: hang it, count; 3: hang it, write 3; 4+: leave it; none: write 0",
+            [TASK_POLLINATE_1] =
+                "stage 4-5: pollinate; none at 4: not yet; all 6: too late; wet: not done",
+            [TASK_POLLINATE_2] =
+                "any at stage 4-5: pollinate again; all at 6: leave it; wet: not done",
+            [TASK_UNBAG] =
+                "all at stage 6: take it off, count, label; any before: leave it, write stage",
+        },
+    [REMARK_NO_LATER_DAY] =
+        {
+            [TASK_BAG] =
+                "no later day: stage 1-2: hang it, count; 3: hang it, write 3; 4+: leave it",
+        },
+    [REMARK_NOT_CLEAN] =
+        {
+            [TASK_POLLINATE_1] =
+                "not clean, label it so. stage 4-5: pollinate; none at 4: not yet; 6: late",
+            [TASK_POLLINATE_2] =
+                "not clean, label it so. any at stage 4-5: pollinate again; 6: leave it",
+            [TASK_UNBAG] =
+                "not clean, label it so. all at stage 6: take it off; any before: leave it",
+        },
+    [REMARK_NEVER_POLLINATED] =
+        {
+            [TASK_UNBAG] =
+                "never pollinated. all at stage 6: take it off; any before: write the stage",
+        },
 };
 
 enum { CAUTIONS_MOST = 10 };

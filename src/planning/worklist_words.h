@@ -11,8 +11,18 @@
 /* Stage seen and what to do, by task. */
 extern const char *const decide_words[BAG_TASKS];
 
-/* The same for a row of paper: one line of at most 76 columns each. */
-extern const char *const decide_briefly[BAG_TASKS];
+/* What sets a bag's row apart from others of its task. */
+enum remark {
+    REMARK_NONE,
+    REMARK_NO_LATER_DAY,     /* its crew has no later day on which it could be hung clean */
+    REMARK_NOT_CLEAN,        /* it hangs, and none of its seed counts for its cross */
+    REMARK_NEVER_POLLINATED, /* it hangs and only comes off */
+    REMARKS
+};
+
+/* The same for a row of paper: one line of at most 76 columns each; NULL where a remark cannot be.
+ */
+extern const char *const decide_briefly[REMARKS][BAG_TASKS];
 
 /* What the pages of a list bring with them. */
 struct hazards {

@@ -14,6 +14,7 @@ struct world {
     struct clock clock;
     struct threshold sum, after, calendar;
     struct bloom bloom;
+    struct conetide_shifts shifts;
     int32_t opening[3];
     struct flowering_row flowering;
     struct cross cross;
@@ -42,7 +43,8 @@ static void make_bloom(struct world *world)
     world->bloom.days[EVENT_OPENING] = world->opening;
     world->bloom.threshold[EVENT_OPENING] = &world->after;
     world->bloom.threshold[EVENT_PEAK] = &world->sum;
-    assert_int_equal(conetide_shifts_of(0, &world->bloom.shifts), CONETIDE_OK);
+    assert_int_equal(conetide_shifts_of(0, &world->shifts), CONETIDE_OK);
+    world->bloom.shifts = world->bloom.shed_shifts = &world->shifts;
 }
 
 static void make_row(struct world *world)

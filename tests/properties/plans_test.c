@@ -4,6 +4,7 @@
  * Orchards come from a generator of our own, so that a case is its number.  How often what is worth
  * testing occurred is printed, and too seldom is a failure.
  */
+#include "orchard/demand.h"
 #include "planning/crews.h"
 #include "planning/crossing_fixture.h"
 
@@ -40,6 +41,12 @@ enum seen {
     SEEN_TWO_CREWS,
     SEEN_TWO_SITES,
     SEEN_REFUSED,
+    SEEN_SELF_BY_ALIAS,
+    SEEN_DEAD,
+    SEEN_UNCLEAN,
+    SEEN_PAST,
+    SEEN_ISOLATION_LOST,
+    SEEN_WINDOW_PAST,
     SEEN_KINDS
 };
 static const char *const seen_words[SEEN_KINDS] = {
@@ -58,6 +65,12 @@ static const char *const seen_words[SEEN_KINDS] = {
     "two crews at work",
     "two sites at work",
     "refused for coancestry",
+    "selfs under another name",
+    "grafts that died",
+    "bags that hang and are not clean",
+    "bags never pollinated that come off",
+    "short by isolation lost",
+    "short by window past",
 };
 static int seen[SEEN_KINDS];
 
@@ -119,9 +132,13 @@ static void add_random_grafts(struct fixture *fixture, int selections, int trees
     int grafts = 8 + below(22);
 
     for (int i = 0; i < selections; i++) {
-        const char *parent = i > 2 && chance(25) ? name_of(fixture, "S", below(i)) : NULL;
+        bool alias = i > 2 && chance(15);
+        const char *parent = i > 2 && !alias && chance(25) ? name_of(fixture, "S", below(i)) : NULL;
+        struct selection *made = add_selection(fixture, name_of(fixture, "S", i), parent, NULL);
 
-        add_selection(fixture, name_of(fixture, "S", i), parent, NULL)->days_late = below(5) - 2;
+        made->days_late = below(5) - 2;
+        if (alias) /* S0 to S2 are selections of their own */
+            made->same_as_name = name_of(fixture, "S", below(3));
     }
     for (int i = 0; i < grafts; i++) {
         const char *tag = name_of(fixture, "G", i);
@@ -131,6 +148,8 @@ static void add_random_grafts(struct fixture *fixture, int selections, int trees
 
         if (chance(30))
             graft->grafted_on = fixture_day("2025-02-10");
+        if (chance(8))
+            note_on_tag(fixture, "2027-01-12", NOTE_SURVIVAL, tag, "dead");
         if (chance(60))
             note_on_tag(fixture, "2027-01-10", NOTE_STROBILI, tag,
                         name_of(fixture, "", 1 + below(12)));
@@ -206,7 +225,16 @@ static void add_random_crews(struct fixture *fixture, int sites)
     }
 }
 
-/* Bags that hang, on grafts of a cross's seed parent, some pollinated. */
+static bool died(const struct fixture *fixture, const struct graft *graft)
+{
+    for (size_t i = 0; i < fixture->orchard.notes.count; i++)
+        if (fixture->orchard.notes.list[i].kind == NOTE_SURVIVAL &&
+            strcmp(fixture->orchard.notes.list[i].tag, graft->tag) == 0)
+            return true;
+    return false;
+}
+
+/* Bags that hang, on grafts of a cross's seed parent, some too late, some pollinated. */
 static void add_random_bags(struct fixture *fixture)
 {
     struct orchard *orchard = &fixture->orchard;
@@ -218,9 +246,12 @@ static void add_random_bags(struct fixture *fixture)
             const char *pollen = name_of(fixture, "P", cross->pollen_parent_name[1] - '0');
             bool has_lot = false;
 
-            if (strcmp(graft->selection_name, cross->seed_parent_name) != 0 || !chance(35))
+            if (strcmp(graft->selection_name, cross->seed_parent_name) != 0 || !chance(35) ||
+                died(fixture, graft))
                 continue;
             const char *bag = arena_printf(&fixture->arena, "%s-27-%zu", graft->tag, c + 1);
+            if (chance(20))
+                note_on_bag(fixture, "2027-02-18", NOTE_STAGE, bag, "3");
             note_on_bag(fixture, "2027-02-18", NOTE_BAGGED, bag, "3")->cross = cross->name;
             for (size_t l = 0; l < orchard->lots.count; l++)
                 has_lot = has_lot || strcmp(orchard->lots.list[l].name, pollen) == 0;
@@ -295,8 +326,9 @@ static const char *plan_text(struct fixture *fixture, const struct crossing_plan
         const struct planned_bag *bag = &plan->bags[i];
 
         text_addf(&text, "%s %s %s %d %d %.17g %.17g %.17g %.17g\n", bag->name,
-                  bag->group->cross->name, bag->lot->name, bag->pencilled, bag->group->turned_round,
-                  bag->chance_any, bag->chance_both, bag->seeds_expected, bag->value);
+                  bag->group->cross->name, bag->lot != NULL ? bag->lot->name : "-", bag->pencilled,
+                  bag->group->turned_round, bag->chance_any, bag->chance_both, bag->seeds_expected,
+                  bag->value);
         for (int task = 0; task < BAG_TASKS; task++)
             text_addf(&text, "  %d %s %s %d %d %.17g %d\n", bag->tasks[task].day,
                       bag->tasks[task].crew != NULL ? bag->tasks[task].crew : "-",
@@ -326,12 +358,29 @@ static void look_at_bag(const struct planned_bag *bag, bool *has)
     has[SEEN_VISITED] |= group->stage == BAG_VISITED;
     has[SEEN_PENCILLED] |= bag->pencilled;
     has[SEEN_ONE_VISIT] |= group->stage == BAG_WANTED && bag->option.visit[1] == DAY_NONE;
+    has[SEEN_UNCLEAN] |= group->hangs != NULL && !group->hangs->clean;
+    has[SEEN_PAST] |= bag->option.visit[0] == DAY_NONE;
     has[SEEN_UNSURE] |= bag->chance_any > 0.01 && bag->chance_any < 0.99;
     for (int task = 0; task < BAG_TASKS; task++)
         has[SEEN_AFTERNOON] |= bag->tasks[task].crew != NULL && bag->tasks[task].half_day == 1;
 }
 
-static void look(const struct crossing_plan *plan)
+static void look_at_orchard(const struct crossing_inputs *inputs, bool *has)
+{
+    const struct orchard *orchard = inputs->state->orchard;
+
+    for (size_t i = 0; i < orchard->grafts.count; i++)
+        has[SEEN_DEAD] |= inputs->state->grafts[i].condition == CONDITION_DEAD;
+    for (size_t i = 0; i < orchard->crosses.count; i++) {
+        const struct cross *cross = &orchard->crosses.list[i];
+
+        has[SEEN_SELF_BY_ALIAS] |= cross->state == CROSS_WANTED &&
+                                   cross->seed_parent != cross->pollen_parent &&
+                                   selection_same(cross->seed_parent, cross->pollen_parent);
+    }
+}
+
+static void look(const struct crossing_plan *plan, const struct crossing_inputs *inputs)
 {
     bool has[SEEN_KINDS] = {false};
     const char *crew = NULL;
@@ -354,29 +403,162 @@ static void look(const struct crossing_plan *plan)
         has[SEEN_LIFT_LIMITED] |= cause == CAUSE_LIFT_MINUTES;
         has[SEEN_LOT_LIMITED] |= cause == CAUSE_LOT_USED_UP || cause == CAUSE_NO_LOT;
         has[SEEN_REFUSED] |= cause == CAUSE_COANCESTRY;
+        has[SEEN_ISOLATION_LOST] |= cause == CAUSE_ISOLATION_LOST;
+        has[SEEN_WINDOW_PAST] |= cause == CAUSE_WINDOW_PAST;
     }
+    look_at_orchard(inputs, has);
     for (int kind = 0; kind < SEEN_KINDS; kind++)
         seen[kind] += has[kind];
 }
 
-/* What a shortfall says was planned stands in the plan. */
+static bool is_of_promises(const struct shortfall *row)
+{
+    return strstr(row->detail, "cannot be taken off") != NULL;
+}
+
+/* What a shortfall says was planned stands in the plan, and each has its cause. */
 static void check_shortfalls_add_up(const struct crossing_plan *plan)
 {
     for (size_t i = 0; i < plan->shortfall_count; i++) {
         const struct shortfall *row = &plan->shortfalls[i];
-        bool promised = strstr(row->detail, "is pollinated and") != NULL;
         int64_t bags = 0;
 
         for (size_t b = 0; b < plan->bag_count; b++) {
-            const struct group *group = plan->bags[b].group;
-            bool visited = group->stage == BAG_VISITED || group->stage == BAG_VISITED_ONCE;
+            const struct planned_bag *bag = &plan->bags[b];
+            bool promised = bag->done[TASK_POLLINATE_1] || bag->option.visit[0] == DAY_NONE;
 
-            bags +=
-                group->cross == row->cross && group->season == row->season && visited == promised;
+            if (bag->group->cross == row->cross && bag->group->season == row->season)
+                bags += is_of_promises(row) ? promised : stands_for_wanted(bag);
         }
         if (bags != row->bags_planned || row->bags_wanted - bags != row->bags_short)
             fail_msg("cross %s: %d planned, %d told", row->cross->name, (int)bags,
                      (int)row->bags_planned);
+        assert_true(row->bags_short > 0);
+        assert_true(row->cause > CAUSE_NONE && row->cause < CAUSES);
+        assert_true(*row->detail != '\0');
+    }
+}
+
+/* Bags that the cross wants: a bag takes 3 strobili of which each gives 15 seeds, and only clean
+ * ones that were pollinated and not lost give any. */
+static int64_t bags_wanted_of(const struct crossing_inputs *inputs, const struct cross *cross)
+{
+    const struct orchard *orchard = inputs->state->orchard;
+    double seeds = cross->seeds_wanted;
+
+    if (cross->state != CROSS_WANTED)
+        return 0;
+    for (size_t i = 0; i < inputs->state->bag_count; i++) {
+        const struct bag *bag = &inputs->state->bags[i];
+
+        if (bag->cross != cross || bag->visits == 0 || !bag->clean || bag->lost_on != DAY_NONE)
+            continue;
+        double germinates = inputs->state->lots[bag->lot - orchard->lots.list].germination_pct;
+        seeds -= 45 * (germinates < 50 ? germinates / 50 : 1);
+    }
+    return demand_chain_of(seeds > 0 ? (int64_t)ceil(seeds - 1e-9) : 0,
+                           demand_rates_of(orchard, cross, 0))
+        .bags;
+}
+
+static int64_t bags_planned_in(const struct crossing_plan *plan, const struct cross *cross,
+                               int season)
+{
+    int64_t bags = 0;
+
+    for (size_t b = 0; b < plan->bag_count; b++)
+        bags += plan->bags[b].group->cross == cross && plan->bags[b].group->season == season &&
+                stands_for_wanted(&plan->bags[b]);
+    return bags;
+}
+
+static const struct shortfall *shortfall_in(const struct crossing_plan *plan,
+                                            const struct cross *cross, int season)
+{
+    for (size_t i = 0; i < plan->shortfall_count; i++)
+        if (plan->shortfalls[i].cross == cross && plan->shortfalls[i].season == season &&
+            !is_of_promises(&plan->shortfalls[i]))
+            return &plan->shortfalls[i];
+    return NULL;
+}
+
+/* Wanted are planned this season or told as short; those are pencilled into the next or told. */
+static void check_everything_wanted_is_planned_or_told(const struct crossing_plan *plan,
+                                                       const struct crossing_inputs *inputs)
+{
+    const struct orchard *orchard = inputs->state->orchard;
+
+    for (size_t c = 0; c < orchard->crosses.count; c++) {
+        const struct cross *cross = &orchard->crosses.list[c];
+        const struct shortfall *now = shortfall_in(plan, cross, 2027);
+        const struct shortfall *next = shortfall_in(plan, cross, 2028);
+        int64_t left = bags_wanted_of(inputs, cross);
+        bool refused = now != NULL && now->cause == CAUSE_COANCESTRY;
+
+        assert_true(now == NULL || now->bags_wanted == left);
+        left -= bags_planned_in(plan, cross, 2027); /* of a cross of 2028 those that hang */
+        if (cross->season != 2028)
+            assert_int_equal(now != NULL ? now->bags_short : 0, left);
+        if (refused) {
+            assert_null(next); /* it is told once */
+            continue;
+        }
+        if (next != NULL && next->bags_wanted != left)
+            fail_msg("cross %s: %d bags wanted in 2028, %d told: %s", cross->name, (int)left,
+                     (int)next->bags_wanted, next->detail);
+        left -= bags_planned_in(plan, cross, 2028);
+        assert_int_equal(next != NULL ? next->bags_short : 0, left);
+    }
+}
+
+static void check_days_follow_each_other(const struct planned_bag *bag)
+{
+    const struct option *option = &bag->option;
+    daynum before = option->bag;
+
+    for (int v = 0; v < VISITS_MOST; v++) {
+        if (option->visit[v] == DAY_NONE)
+            continue;
+        assert_true(bag->done[TASK_POLLINATE_1 + v] || option->visit[v] > before);
+        before = option->visit[v];
+    }
+    assert_true(option->unbag > before);
+    if (bag->pencilled) { /* nobody's hours hold it back: as late as is safe */
+        daynum latest = bag->latest[TASK_BAG];
+
+        assert_int_equal(option->bag, latest < option->visit[0] ? latest : option->visit[0] - 1);
+    }
+}
+
+static bool pollinates(const struct planned_bag *bag)
+{
+    return (bag->option.visit[0] != DAY_NONE && !bag->done[TASK_POLLINATE_1]) ||
+           (bag->option.visit[1] != DAY_NONE && !bag->done[TASK_POLLINATE_2]);
+}
+
+static void check_parents_differ(const struct planned_bag *bag)
+{
+    const struct selection *mother = bag->group->graft->selection;
+
+    if (!pollinates(bag))
+        return;
+    assert_false(selection_same(mother, bag->lot->selection));
+    for (size_t i = 0; i < bag->lot->part_count; i++)
+        assert_false(selection_same(mother, bag->lot->parts[i].selection));
+}
+
+static void check_bags_make_sense(const struct crossing_plan *plan)
+{
+    for (size_t i = 0; i < plan->bag_count; i++) {
+        const struct planned_bag *bag = &plan->bags[i];
+        const struct bag *hangs = bag->group->hangs;
+
+        check_days_follow_each_other(bag);
+        check_parents_differ(bag);
+        assert_int_not_equal(bag->group->graft->condition, CONDITION_DEAD);
+        assert_true(bag->lot != NULL || !pollinates(bag));
+        if (hangs != NULL && !hangs->clean)
+            assert_near(bag->seeds_expected, 0, 0);
     }
 }
 
@@ -419,8 +601,10 @@ static void every_plan_holds_and_does_not_hang_on_the_order_of_rows(void **state
         const char *text = plan_text(fixture, &plan);
 
         assert_string_equal(text, plan_text(fixture, &again));
-        look(&plan);
+        look(&plan, &inputs);
         check_shortfalls_add_up(&plan);
+        check_everything_wanted_is_planned_or_told(&plan, &inputs);
+        check_bags_make_sense(&plan);
         check_crews_are_not_overworked(fixture, &plan);
         first = test_malloc(strlen(text) + 1);
         strcpy(first, text);
