@@ -235,7 +235,8 @@ static int by_stem(const void *a, const void *b)
 static enum exit_status read_all_weather(struct session *session, const char *folder)
 {
     const char *weather = path_in(session, folder, "weather");
-    const char *const *names, **sorted;
+    const char *const *names;
+    const char **sorted;
     size_t count;
 
     if (file_kind_of(weather) == FILE_ABSENT)

@@ -20,7 +20,7 @@ static void check_site(struct audit *audit, const struct site *site)
     if (site->station_name && !site->record && !told)
         diag_warning(audit->diags, site->place, "no-weather",
                      "site %s has station %s, and there is no observed day of it, expected a file "
-                     "weather/%s.csv or .dly, add it; until then dates come from the calendar",
+                     "weather/%s.csv, add it; until then dates come from the calendar",
                      audit_quote(audit, site->name), audit_quote(audit, site->station_name),
                      site->station_name);
 }

@@ -19,7 +19,7 @@ static double at(const struct conetide_hourly_rule *rule, const struct conetide_
 }
 
 /* Days that differ in everything. */
-static const struct conetide_three_days unlike = {
+const struct conetide_three_days unlike = {
     {4, 19, 6.1, 17.9}, {-2, 11, 6.05, 17.95}, {6, 24, 6, 18}};
 
 /* Minimum and maximum of a rule's day, by the sun. */
@@ -115,10 +115,9 @@ static void the_logarithm_reaches_the_minimum_and_no_lower(void **state)
 static void hours_are_as_TrenchR_prints_them(void **state)
 {
     static const struct conetide_sun_day day = {10, 30, 6, 18}, later = {12, 30, 6, 18};
-    static const struct conetide_three_days same = {day, day, day};
+    const struct conetide_three_days same = {day, day, day};
     /* its square root takes the minimum after for both nights */
-    static const struct conetide_three_days evening = {day, day, later},
-                                            morning = {day, later, later};
+    const struct conetide_three_days evening = {day, day, later}, morning = {day, later, later};
     struct conetide_hourly_rule wann = conetide_wann;
 
     (void)state;
@@ -136,7 +135,7 @@ static void hours_are_as_TrenchR_prints_them(void **state)
 static void two_waves_stay_three_hundredths_within_the_extremes(void **state)
 {
     static const struct conetide_sun_day day = {0, 1, NAN, NAN};
-    static const struct conetide_three_days same = {day, day, day};
+    const struct conetide_three_days same = {day, day, day};
     double low = 1, high = 0;
 
     (void)state;
@@ -153,7 +152,7 @@ static void two_waves_stay_three_hundredths_within_the_extremes(void **state)
 static void a_short_day_has_its_maximum_in_mid_day(void **state)
 {
     static const struct conetide_sun_day day = {-9, -3, 10, 14};
-    static const struct conetide_three_days same = {day, day, day};
+    const struct conetide_three_days same = {day, day, day};
 
     (void)state;
     assert_near(at(&conetide_cesaraccio, &same, 12), -3, 1e-12);
@@ -174,7 +173,7 @@ static void days_and_rules_that_are_none_are_refused(void **state)
         {{1, 9, 18, 6}, CONETIDE_BAD_ARGUMENT},  {{1, 9, 0, 24}, CONETIDE_BAD_ARGUMENT},
         {{1, 9, 12, 12}, CONETIDE_BAD_ARGUMENT}, {{1, 9, -1, 18}, CONETIDE_BAD_ARGUMENT},
     };
-    static const struct conetide_three_days days = {good, good, good};
+    const struct conetide_three_days days = {good, good, good};
     struct conetide_hourly_rule rule = conetide_linvill;
     double temperature_c;
 

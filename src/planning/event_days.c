@@ -12,8 +12,9 @@ enum { CLOSED_AFTER_LAST = 4, SHED_LAST_AFTER_PEAK = 10 };
 /* Where a row leaves it blank, in days.  Fitted and borrowed: error of a heat-sum model of one
  * clone (Woodbridge et al. 1995, at most 2.4) and of one for a species anywhere (1.25 times the
  * mean error of 4 at most of Boyer 1978).  Calendar: what adds up to the 9 days of a date of an
- * unmeasured clone in a season to come, with the two spreads that follow (planning/dates.c).  Clones: a range of 18 to 20 days over 31 families (Woodbridge
- * et al. 1995) over 4.11.  Grafts of a clone: genotype by year of lodgepole pine, open survey data.
+ * unmeasured clone in a season to come, with the two spreads that follow (planning/dates.c).
+ * Clones: a range of 18 to 20 days over 31 families (Woodbridge et al. 1995) over 4.11.  Grafts of
+ * a clone: genotype by year of lodgepole pine, open survey data.
  */
 static const double residual_fitted_days = 2.5, residual_borrowed_days = 5,
                     residual_calendar_days = 7.6, clone_spread_default_days = 4.5,
