@@ -226,6 +226,13 @@ static void add_labels(const struct event_fit *fit, struct text *out)
     }
 }
 
+/* Curves that come near to the heat of hourly temperatures (docs/handbook.md). */
+static bool follows_the_hours(const struct conetide_curve *curve)
+{
+    return curve == &conetide_sine || curve == &conetide_double_sine ||
+           curve == &conetide_triangle || curve == &conetide_double_triangle;
+}
+
 void fit_add_warnings(const struct event_fit *fit, const struct page_run *run, struct text *out)
 {
     (void)run;
@@ -239,9 +246,11 @@ void fit_add_warnings(const struct event_fit *fit, const struct page_run *run, s
     add_edges(fit, out);
     if (fit->judged && fit_expected(fit)->rmse_days >= fit->search.found.calendar.rmse_days)
         text_add(out, "no better than the calendar mean: keep the calendar\n");
-    if (fit->search.searched && strcmp(fit->search.clock.clock.rule.curve->name, "average") == 0)
-        text_add(out, "the average does not follow the hours of a day: for thresholds that are to "
-                      "serve other sites fit again with --curve sine\n");
+    if (fit->search.searched && !follows_the_hours(fit->search.clock.clock.rule.curve))
+        text_addf(out,
+                  "%s does not follow the hours of a day: for thresholds that are to serve other "
+                  "sites fit again with --curve sine\n",
+                  fit->search.clock.clock.rule.curve->name);
     add_labels(fit, out);
 }
 
