@@ -63,6 +63,7 @@ static void every_fault_of_a_row_is_told(void **state)
         {",first,2020-03-09,2020-03-06", "empty-cell"},
     };
 
+    fixture_teardown(state); /* each row has a fixture of its own */
     for (size_t i = 0; i < COUNT(faults); i++) {
         struct fixture *fixture;
         char text[200];
