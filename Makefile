@@ -44,7 +44,7 @@ TEST_PROGRAMS := $(UNIT_TESTS) $(PUBLISHED_TESTS) $(PROPERTY_TESTS)
 .SUFFIXES:
 .DELETE_ON_ERROR:
 .PHONY: all deps demo deps-check check test-programs unit published scenario house asan valgrind \
-	coverage fuzz fuzz-long bench lint install uninstall clean help
+	coverage fuzz fuzz-long bench bench-skill lint install uninstall clean help
 
 all: $(B)/conetide $(B)/libconetide-phenology.a ## the program and the phenology library
 
@@ -157,6 +157,9 @@ $(BENCHES): $(B)/bench/%: tests/bench/%.c $(call archives,$(LINKS_cli))
 
 bench: $(BENCHES) ## speed, as ratios measured in one run
 	@for bench in $(BENCHES); do $$bench || exit 1; done
+
+bench-skill: $(B)/tests/published/fit_skill ## errors of fitted dates on published series, in days
+	@$< | grep -v '^\[' # what cmocka adds
 
 LINT_FILES = $(wildcard src/*/*.c)
 FORMAT_FILES = $(wildcard src/*/*.[ch] include/conetide/*.h tests/*/*.[ch] tests/*.h)

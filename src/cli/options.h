@@ -13,7 +13,7 @@
 
 struct options {
     bool help, version, strict, plain, shortfalls;
-    const char *format, *units, *out, *clock, *curve, *cutoff;
+    const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates;
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */

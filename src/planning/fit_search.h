@@ -38,7 +38,7 @@ struct fit_search {
  * C by 1; sums from 1 November to 20 March (south: from 1 May) by 5 days, but from 10 days before
  * the earliest date at the latest; a requirement that falls by 0, 2 or 4 deg C day a day. Published
  * lower thresholds of conifers lie between 0 and 13 deg C; the rest is an own choice, made before
- * any data were looked at.
+ * the search was run on any series (docs/skill.md).
  *
  * The first day of the search, which weather must reach back to, as x.
  */
