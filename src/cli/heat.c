@@ -193,7 +193,7 @@ static enum exit_status run_heat(struct session *session)
         strcmp(session->operands[0], "-") == 0 ? FILE_REGULAR : file_kind_of(session->operands[0]);
     const struct record *record = NULL;
     struct conetide_heat_rule rule;
-    struct month_day start;
+    struct month_day start = {0, 0};
     struct heat_days heat;
     struct sheet sheet;
     enum exit_status status;

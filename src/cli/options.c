@@ -37,10 +37,11 @@ void options_init(struct options *options)
     };
 }
 
-/* 10, 10c, 50f: a temperature in deg C. */
+/* 10, 10c, 50f: a temperature in deg C.  getopt_long gives every option but a flag its word, which
+ * the analyser cannot know. */
 static bool parse_temperature(const char *word, double *celsius)
 {
-    size_t length = strlen(word);
+    size_t length = strlen(word); // NOLINT(clang-analyzer-core.NonNullParamChecker)
     bool fahrenheit = false;
     double value;
 
@@ -58,7 +59,7 @@ static bool parse_temperature(const char *word, double *celsius)
 static const char *store(const struct option_row *row, const char *word, struct options *options)
 {
     void *member = (char *)options + row->offset;
-    size_t length = word ? strlen(word) : 0;
+    size_t length = word ? strlen(word) : 0; /* only a flag comes without a word */
     int32_t count;
 
     switch (row->kind) {

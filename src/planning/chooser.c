@@ -61,19 +61,19 @@ static void take(struct chooser *chooser, struct candidate *candidate, const str
 {
     struct planned_bag *bag = ARENA_PUSH(chooser->inputs->arena, chooser->bags, chooser->bag_count,
                                          chooser->bag_capacity);
+    struct lot_left *lot = choice->lot; /* NULL for a bag that only comes off */
 
     *bag = (struct planned_bag){
         .group = candidate->group,
-        .lot = choice->lot != NULL ? choice->lot->balance->lot : NULL,
+        .lot = lot != NULL ? lot->balance->lot : NULL,
         .option = choice->option,
         .pencilled = candidate->phase > 0,
     };
     fill_tasks(chooser, candidate, bag);
-    fill_bag(bag, candidate, choice->lot);
-    for (int task = TASK_POLLINATE_1; task <= TASK_POLLINATE_2; task++)
-        if (!bag->done[task] && bag->tasks[task].day != DAY_NONE &&
-            choice->lot->doses != DOSES_UNKNOWN)
-            choice->lot->doses--;
+    fill_bag(bag, candidate, lot);
+    for (int task = TASK_POLLINATE_1; lot != NULL && task <= TASK_POLLINATE_2; task++)
+        if (!bag->done[task] && bag->tasks[task].day != DAY_NONE && lot->doses != DOSES_UNKNOWN)
+            lot->doses--;
     candidate->planned++;
     if (is_wanted(candidate))
         candidate->want->left--;
