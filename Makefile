@@ -159,7 +159,7 @@ bench: $(BENCHES) ## speed, as ratios measured in one run
 	@for bench in $(BENCHES); do $$bench || exit 1; done
 
 bench-skill: $(B)/tests/published/fit_skill ## errors of fitted dates on published series, in days
-	@$< | grep -v '^\[' # what cmocka adds
+	@$< >$(B)/skill.txt 2>&1; status=$$?; grep -v '^\[' $(B)/skill.txt; exit $$status
 
 LINT_FILES = $(wildcard src/*/*.c)
 FORMAT_FILES = $(wildcard src/*/*.[ch] include/conetide/*.h tests/*/*.[ch] tests/*.h)

@@ -45,14 +45,26 @@ static const double need_c = 300;
 struct world {
     struct fixture *fixture;
     struct sights sights;
+    bool southern;
 };
+
+/* The same spring half a year on. */
+static double southern_spring_c(int season, daynum day)
+{
+    return spring_c(season, day - (day_from_civil(season, 7, 1) - day_from_civil(season, 1, 1)));
+}
 
 static void add_world(struct world *world, int seasons)
 {
     struct fixture *fixture = world->fixture;
 
     add_weather_sites(fixture);
-    add_seasons(fixture, "NORD", fixture_north, FIRST_SEASON, FIRST_SEASON + seasons - 1, spring_c);
+    if (world->southern)
+        add_seasons(fixture, "SYD", fixture_south, FIRST_SEASON, FIRST_SEASON + seasons - 1,
+                    southern_spring_c);
+    else
+        add_seasons(fixture, "NORD", fixture_north, FIRST_SEASON, FIRST_SEASON + seasons - 1,
+                    spring_c);
     add_selection(fixture, "S1", NULL, NULL);
     add_selection(fixture, "S2", NULL, NULL);
     add_selection(fixture, "S3", NULL, NULL);
@@ -64,12 +76,13 @@ static void add_world(struct world *world, int seasons)
 static void look(struct world *world, int seasons, const char *odd)
 {
     struct fixture *fixture = world->fixture;
-    const struct fit_clock clock = {truth, 0};
+    const struct site *site = &fixture->orchard.sites.list[world->southern ? 1 : 0];
+    struct fit_clock clock = {truth, 0};
 
+    clock.clock.start.month += world->southern ? 6 : 0;
     random_state = 1;
     for (int y = FIRST_SEASON; y < FIRST_SEASON + seasons; y++) {
-        const struct fit_season season =
-            fit_season_of(&fixture->orchard, &fixture->orchard.sites.list[0], y, &fixture->arena);
+        const struct fit_season season = fit_season_of(&fixture->orchard, site, y, &fixture->arena);
         const struct fit_sums sums = fit_sums_of(&season, &clock, &fixture->arena);
         double year = normal(6);
 
@@ -86,7 +99,7 @@ static void look(struct world *world, int seasons, const char *odd)
                 by = day + ((y + g) % 3);
                 *ARENA_PUSH(&fixture->arena, world->sights.list, world->sights.count,
                             world->sights.capacity) =
-                    (struct sight){.site = &fixture->orchard.sites.list[0],
+                    (struct sight){.site = site,
                                    .event = EVENT_FIRST,
                                    .selection = &fixture->orchard.selections.list[s],
                                    .subject = tag,
@@ -208,12 +221,28 @@ static void a_graft_that_runs_apart_from_its_name_is_pointed_out(void **state)
     assert_int_equal(fit.labels[0].others, 28);
 }
 
+static void southern_springs_are_fitted_from_may_on(void **state)
+{
+    struct world world = {.fixture = *state, .southern = true};
+    struct event_fit fit;
+
+    add_world(&world, 8);
+    look(&world, 8, NULL);
+    fit = fit_world(&world);
+    assert_string_equal(fit.site->name, "Syd");
+    assert_int_equal(fit.used, 8);
+    assert_true(fit.search.searched);
+    assert_in_range(fit.search.clock.clock.start.month, 5, 9);
+    assert_true(fit.search.found.nested.rmse_days < 0.6 * fit.search.found.calendar.rmse_days);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         FIXTURE_TEST(a_requirement_is_found_again_behind_its_visits),
         FIXTURE_TEST(few_seasons_keep_the_clock_of_the_folder),
         FIXTURE_TEST(seasons_without_weather_or_date_are_named),
+        FIXTURE_TEST(southern_springs_are_fitted_from_may_on),
         FIXTURE_TEST(a_graft_that_runs_apart_from_its_name_is_pointed_out),
     };
 
