@@ -45,35 +45,42 @@ static void add_count(struct text *out, size_t count, const char *one, const cha
     text_addf(out, "%zu %s", count, count == 1 ? one : many);
 }
 
+static size_t count_local(const struct orchard *orchard)
+{
+    size_t local = 0;
+
+    for (size_t i = 0; i < orchard->thresholds.count; i++)
+        local += !orchard->thresholds.list[i].shipped;
+    return local;
+}
+
 static void add_summary(struct session *session)
 {
     const struct orchard *orchard = &session->orchard;
+    const struct {
+        size_t count;
+        const char *one, *many;
+    } read[] = {
+        {orchard->sites.count, "site", "sites"},
+        {orchard->trees.count, "tree", "trees"},
+        {orchard->selections.count, "selection", "selections"},
+        {orchard->grafts.count, "graft", "grafts"},
+        {orchard->crosses.count, "cross", "crosses"},
+        {orchard->lots.count, "pollen lot", "pollen lots"},
+        {orchard->notes.count, "note", "notes"},
+        {count_local(orchard), "local threshold", "local thresholds"},
+    };
     struct text *out = &session->out;
     char day[DAY_TEXT];
-    size_t own_thresholds = 0;
 
-    for (size_t i = 0; i < orchard->thresholds.count; i++)
-        own_thresholds += !orchard->thresholds.list[i].shipped;
     text_addf(out, "%s: ", session->operands[0]);
     add_count(out, session->diags.errors, "error", "errors");
     text_add(out, ", ");
     add_count(out, session->diags.warnings, "warning", "warnings");
-    text_add(out, "\nread: ");
-    add_count(out, orchard->sites.count, "site", "sites");
-    text_add(out, ", ");
-    add_count(out, orchard->trees.count, "tree", "trees");
-    text_add(out, ", ");
-    add_count(out, orchard->selections.count, "selection", "selections");
-    text_add(out, ", ");
-    add_count(out, orchard->grafts.count, "graft", "grafts");
-    text_add(out, ", ");
-    add_count(out, orchard->crosses.count, "cross", "crosses");
-    text_add(out, ", ");
-    add_count(out, orchard->lots.count, "pollen lot", "pollen lots");
-    text_add(out, ", ");
-    add_count(out, orchard->notes.count, "note", "notes");
-    text_add(out, ", ");
-    add_count(out, own_thresholds, "local threshold", "local thresholds");
+    for (size_t i = 0; i < sizeof read / sizeof *read; i++) {
+        text_add(out, i == 0 ? "\nread: " : ", ");
+        add_count(out, read[i].count, read[i].one, read[i].many);
+    }
     text_add(out, "\n");
     for (size_t i = 0; i < orchard->records.count; i++) {
         const struct record *record = &orchard->records.list[i];

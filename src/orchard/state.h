@@ -6,6 +6,7 @@
 #ifndef ORCHARD_STATE_H
 #define ORCHARD_STATE_H
 
+#include "orchard/lookup.h"
 #include "orchard/orchard.h"
 
 /* One graft on the as-of day. */
@@ -91,5 +92,13 @@ void state_bag_stage(const struct state *state, const struct bag *bag, int *low,
 /* Suitable free branches of a tree's crown zone: places less grafts on them that are not removed;
  * -1: not counted. */
 int state_free_places(const struct state *state, const struct tree *tree, enum crown crown);
+
+/* What rates of a graft are looked up by: its host tree, its site, its true selection (any when
+ * that is not known), its season number. */
+struct rate_subject graft_rate_subject(const struct graft_state *graft, int season_number);
+
+/* Value of the rate that holds on a graft; NaN when no row says anything. */
+double rate_on_graft(const struct orchard *orchard, const char *rate,
+                     const struct graft_state *graft, int season_number);
 
 #endif

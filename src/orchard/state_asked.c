@@ -4,6 +4,7 @@
 #include "orchard/state_parts.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 const struct graft_state *state_graft(const struct state *state, const struct graft *graft)
@@ -105,4 +106,25 @@ const struct bag *state_bag(const struct state *state, const char *name)
             return bag;
     }
     return NULL;
+}
+
+struct rate_subject graft_rate_subject(const struct graft_state *graft, int season_number)
+{
+    const struct tree *tree = graft->graft->tree;
+
+    return (struct rate_subject){
+        .host_species = tree->species,
+        .clone = tree->clone,
+        .site = tree->site_name,
+        .selection = graft->selection != NULL ? graft->selection->name : NULL,
+        .season_number = season_number,
+    };
+}
+
+double rate_on_graft(const struct orchard *orchard, const char *rate,
+                     const struct graft_state *graft, int season_number)
+{
+    const struct rate *found = rate_find(orchard, rate, graft_rate_subject(graft, season_number));
+
+    return found != NULL ? number_of_decimal(found->value) : (double)NAN;
 }

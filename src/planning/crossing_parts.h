@@ -40,10 +40,6 @@ struct supply {
 
 struct supply supply_of(const struct crossing_inputs *inputs);
 
-/* The rate that holds for a graft; NaN when there is none. */
-double rate_on_graft(const struct orchard *orchard, const char *rate,
-                     const struct graft_state *graft, int season_number);
-
 /* Shares of the pollen chambers' fill (Bridgwater & Williams 1983): 1 is several applications. */
 double uptake_share(double chance_any, double chance_both);
 

@@ -19,17 +19,7 @@ static bool may_live(const struct graft_state *graft)
 static double rate_of(const struct flowering *flowering, const struct graft_state *graft,
                       const char *name, int season_number)
 {
-    const struct tree *tree = graft->graft->tree;
-    struct rate_subject subject = {.host_species = tree->species,
-                                   .clone = tree->clone,
-                                   .site = tree->site->name,
-                                   .season_number = season_number};
-    const struct rate *rate;
-
-    if (graft->selection != NULL)
-        subject.selection = graft->selection->name;
-    rate = rate_find(flowering->state->orchard, name, subject);
-    return rate == NULL ? (double)NAN : number_of_decimal(rate->value);
+    return rate_on_graft(flowering->state->orchard, name, graft, season_number);
 }
 
 /* What a year leaves of the live grafts; never more than all of them. */

@@ -23,18 +23,11 @@ int64_t job_minutes(const struct orchard *orchard, enum job job, const struct gr
                     int season_number)
 {
     const struct task_kind *kind = job_kind(orchard, job);
-    const struct tree *tree = graft->graft->tree;
-    struct rate_subject subject = {
-        .host_species = tree->species,
-        .clone = tree->clone,
-        .site = tree->site_name,
-        .selection = graft->selection->name,
-        .season_number = season_number,
-    };
 
     if (kind == NULL)
         return 0;
-    struct task_minutes minutes = task_minutes_of(orchard, kind, subject);
+    struct task_minutes minutes =
+        task_minutes_of(orchard, kind, graft_rate_subject(graft, season_number));
     return minutes.each + minutes.per_tree;
 }
 

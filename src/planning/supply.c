@@ -10,22 +10,6 @@
 
 #define ROUNDING 1e-9 /* sums of counts and rates that are whole but for rounding are whole */
 
-double rate_on_graft(const struct orchard *orchard, const char *rate,
-                     const struct graft_state *graft, int season_number)
-{
-    const struct tree *tree = graft->graft->tree;
-    struct rate_subject subject = {
-        .host_species = tree->species,
-        .clone = tree->clone,
-        .site = tree->site_name,
-        .selection = graft->selection->name,
-        .season_number = season_number,
-    };
-    const struct rate *found = rate_find(orchard, rate, subject);
-
-    return found != NULL ? number_of_decimal(found->value) : NAN;
-}
-
 static double known_or_zero(double value)
 {
     return isnan(value) ? 0.0 : value;
