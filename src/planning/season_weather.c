@@ -5,7 +5,7 @@
  */
 #include "planning/season_weather.h"
 
-#include "planning/season_stretch.h"
+#include "planning/season_others.h"
 
 #include <assert.h>
 #include <math.h>
@@ -75,9 +75,8 @@ struct limits {
 static bool is_left_out(const struct stretch *stretch, const struct season_asked *asked,
                         struct limits limits, struct left_out_year *year)
 {
-    daynum first = stretch->first_day, from = day_on_or_after(asked->first_start, first),
-           end = day_on_or_after(asked->last_start, first) + COUNTED_DAYS;
-    struct gaps_found found = stretch_gaps(stretch, (size_t)(from - first), (size_t)(end - first));
+    struct counted_part part = counted_part_of(stretch, asked);
+    struct gaps_found found = stretch_gaps(stretch, part.from, part.end);
 
     if (!stretch->covered) {
         year->reason = LEFT_OUT_RECORD;
@@ -93,28 +92,31 @@ static bool is_left_out(const struct stretch *stretch, const struct season_asked
     return true;
 }
 
-static void take_members(const struct season_asked *asked, struct limits limits,
-                         struct stretch *stretch, struct season_weather *weather)
+static void take_members(const struct season_asked *asked, const struct others *others,
+                         struct limits limits, struct stretch *stretch,
+                         struct season_weather *weather)
 {
-    struct known_record known = known_record_of(asked->record, asked->as_of);
-
     weather->members = weather->left_out_count = 0;
-    for (int from = asked->season - 1; weather->members < asked->members_most; from--) {
-        struct left_out_year year = {.season = from};
-        daynum start = day_season_start(asked->rule, from), end;
+    for (size_t i = 0; i < others->count && weather->members < asked->members_most; i++) {
+        struct left_out_year year = {.season = others->season[i]};
 
-        if (start == DAY_NONE)
-            return;
-        end = start + (daynum)day_season_length(asked->rule, from);
-        if (end <= asked->record->first_day)
-            return;
-        if (end - 1 > asked->as_of)
-            continue;
-        stretch_read(stretch, &known, start, (size_t)(end - start));
+        others_read(others, asked, i, stretch);
         if (is_left_out(stretch, asked, limits, &year))
             weather->left_out[weather->left_out_count++] = year;
         else
-            add_member(stretch, from, weather);
+            add_member(stretch, year.season, weather);
+    }
+}
+
+static void shift_members(struct season_weather *weather)
+{
+    for (size_t m = 0, at = 0; m < weather->members; m++) {
+        double warmer_c = weather->warming_c * (weather->season - weather->member_season[m]);
+
+        for (size_t i = 0; i < weather->days; i++, at++) {
+            weather->member_tmin_c[at] += warmer_c;
+            weather->member_tmax_c[at] += warmer_c;
+        }
     }
 }
 
@@ -160,24 +162,41 @@ static void fill_with_means(struct season_weather *weather, size_t member)
     }
 }
 
-/* Room for all the seasons that the record may hold before the one asked. */
-static void make_room(const struct season_asked *asked, struct season_weather *weather,
-                      struct arena *arena)
+static void make_room(const struct season_asked *asked, const struct others *others,
+                      struct season_weather *weather, struct arena *arena)
 {
-    int first = day_season(asked->rule, asked->record->first_day);
-    size_t seasons = asked->season > first ? (size_t)(asked->season - first) : 0;
-    size_t most = asked->members_most < seasons ? asked->members_most : seasons;
+    size_t most = asked->members_most < others->count ? asked->members_most : others->count;
 
-    weather->left_out = ARENA_ARRAY(arena, seasons, struct left_out_year);
+    weather->left_out = ARENA_ARRAY(arena, others->count, struct left_out_year);
     weather->member_season = ARENA_ARRAY(arena, most, int);
     weather->member_mean_days = ARENA_ARRAY(arena, most, int);
     weather->member_tmin_c = ARENA_ARRAY(arena, most * weather->days, double);
     weather->member_tmax_c = ARENA_ARRAY(arena, most * weather->days, double);
 }
 
-struct season_weather season_weather_of(const struct season_asked *asked, struct arena *arena)
+/* Everything that other seasons lend. */
+static void make_members(const struct season_asked *asked, struct stretch *stretch,
+                         struct season_weather *weather, struct arena *arena)
 {
     static const struct limits usual = {GAP_MEAN_MOST, MISSING_MOST}, none = {0, 0};
+    struct others others = others_of(asked, arena);
+
+    make_room(asked, &others, weather, arena);
+    take_members(asked, &others, usual, stretch, weather);
+    if (whole_members(weather) == 0) /* nothing to take means of */
+        take_members(asked, &others, none, stretch, weather);
+    for (size_t m = 0; m < weather->members; m++) {
+        if (weather->member_mean_days[m] > 0)
+            fill_with_means(weather, m);
+    }
+    if (asked->as_they_were)
+        return;
+    others_find_warming(&others, asked, stretch, weather, arena);
+    shift_members(weather);
+}
+
+struct season_weather season_weather_of(const struct season_asked *asked, struct arena *arena)
+{
     struct season_weather weather = {.season = asked->season, .rule = asked->rule};
     struct known_record known;
     struct stretch stretch;
@@ -190,14 +209,8 @@ struct season_weather season_weather_of(const struct season_asked *asked, struct
     known = known_record_of(asked->record, asked->as_of);
     stretch = stretch_new(arena);
     take_known(&known, &stretch, &weather, arena);
-    make_room(asked, &weather, arena);
-    take_members(asked, usual, &stretch, &weather);
-    if (whole_members(&weather) == 0) /* nothing to take means of */
-        take_members(asked, none, &stretch, &weather);
-    for (size_t m = 0; m < weather.members; m++) {
-        if (weather.member_mean_days[m] > 0)
-            fill_with_means(&weather, m);
-    }
+    if (asked->members_most > 0)
+        make_members(asked, &stretch, &weather, arena);
     return weather;
 }
 

@@ -14,6 +14,7 @@
 
 #define MEMBERS_LEAST 10  /* with fewer no heat-sum date is given (own choice; WMO uses 30) */
 #define MEMBERS_MARKED 15 /* with fewer the date is marked */
+#define WARMING_LEAST 10  /* whole past seasons, with fewer no trend is taken (own choice) */
 
 /*
  * Days of past years that not even a line gives become the usual ones, if their gap is no longer
@@ -54,6 +55,8 @@ struct season_weather {
     double *member_tmin_c, *member_tmax_c; /* [members * days] */
     struct left_out_year *left_out;
     size_t left_out_count;
+    double warming_c; /* a year, by which members were shifted; 0: not at all */
+    int warming_seasons;
 };
 
 struct season_asked {
@@ -63,11 +66,23 @@ struct season_asked {
     daynum as_of;
     size_t members_most;
     struct month_day first_start, last_start; /* of heat sums, in the order of the season's days */
+    bool as_they_were;                        /* members are not shifted by the warming */
+    bool
+        all_others; /* members are the other seasons before and after: only replay may look there */
 };
 
 /*
  * The newest `members_most` seasons before `season` that end by as_of and lack no more than what is
  * said above are members, mapped by day_map_season.  Days after as_of are not looked at.
+ *
+ * Where springs grow warmer, old ones make dates late (facts/degreedays.md 5.5).  So a member of
+ * season m is shifted by the warming times `season` - m, on all its days: the median of the slopes
+ * between any two past seasons (Theil & Sen, conetide/robust.h) of the mean temperature from
+ * first_start to COUNTED_DAYS after last_start, over all past seasons that lack no day of it.  Days
+ * that are known are not shifted.
+ *
+ * all_others: seasons after `season` are members and tell the warming too, to the end of the
+ * record, nearest first; the days known of `season` are still those up to as_of.
  */
 struct season_weather season_weather_of(const struct season_asked *asked, struct arena *arena);
 

@@ -21,7 +21,16 @@ static struct season_weather weather_of(struct fixture *fixture, const struct re
                                         struct season_rule rule, int season, daynum as_of,
                                         size_t members_most)
 {
-    struct season_asked asked = {record, rule, season, as_of, members_most, {1, 1}, {1, 1}};
+    struct season_asked asked = {
+        .record = record,
+        .rule = rule,
+        .season = season,
+        .as_of = as_of,
+        .members_most = members_most,
+        .first_start = {1, 1},
+        .last_start = {1, 1},
+        .as_they_were = true,
+    };
 
     return season_weather_of(&asked, &fixture->arena);
 }
@@ -337,6 +346,82 @@ static void a_record_that_starts_inside_the_season_lends_what_it_lacks(void **st
     assert_int_equal(weather.filled_days, 0);
 }
 
+/* Half a degree a year, but in one odd season. */
+static double warming_c(int season, daynum day)
+{
+    (void)day;
+    return season == 2019 ? -5 : 0.5 * (season - 2000);
+}
+
+static struct season_asked warmed(const struct record *record, int season)
+{
+    return (struct season_asked){.record = record,
+                                 .rule = fixture_north,
+                                 .season = season,
+                                 .as_of = fixture_day("2027-02-10"),
+                                 .members_most = 8,
+                                 .first_start = {1, 1},
+                                 .last_start = {1, 17}};
+}
+
+static void members_are_moved_by_the_warming_and_known_days_are_not(void **state)
+{
+    struct fixture *fixture = *state;
+    struct record *record = add_seasons(fixture, "NORD", fixture_north, 2005, 2027, warming_c);
+    struct season_asked asked = warmed(record, 2028), now = warmed(record, 2027);
+    struct season_weather weather = season_weather_of(&asked, &fixture->arena);
+
+    assert_near(weather.warming_c, 0.5, 1e-12);
+    assert_int_equal(weather.warming_seasons, 22); /* more than there are members */
+    for (size_t m = 0; m < weather.members; m++) {
+        double mean_c = weather.member_season[m] == 2019 ? -0.5 : 14; /* 4.5 for 9 years; 2028's */
+
+        assert_near(season_weather_tmin_c(&weather, m, 200), mean_c - 3, 1e-9);
+        assert_near(season_weather_tmax_c(&weather, m, 200), mean_c + 3, 1e-9);
+    }
+    weather = season_weather_of(&now, &fixture->arena);
+    assert_near(season_weather_tmin_c(&weather, 0, weather.known - 1), 13.5 - 3, 1e-9);
+    asked.as_they_were = true;
+    weather = season_weather_of(&asked, &fixture->arena);
+    assert_near(season_weather_tmin_c(&weather, 1, 200), 12.5 - 3, 1e-9);
+    assert_int_equal(weather.warming_seasons, 0);
+}
+
+static void few_whole_seasons_tell_no_warming(void **state)
+{
+    struct fixture *fixture = *state;
+    struct record *record = add_seasons(fixture, "NORD", fixture_north, 2017, 2027, warming_c);
+    struct season_asked asked = warmed(record, 2027);
+    struct season_weather weather = season_weather_of(&asked, &fixture->arena);
+
+    assert_int_equal(weather.warming_seasons, 10);
+    lose(record, "2020-08-01", 9); /* nothing is counted in August */
+    assert_int_equal(season_weather_of(&asked, &fixture->arena).warming_seasons, 10);
+    lose(record, "2020-02-01", 9); /* too long for a line, short enough for a member */
+    weather = season_weather_of(&asked, &fixture->arena);
+    assert_int_equal(weather.members, 8);
+    assert_int_equal(weather.warming_seasons, 0);
+    assert_near(weather.warming_c, 0, 0);
+}
+
+static void all_other_seasons_are_members_nearest_first(void **state)
+{
+    static const int want[] = {2023, 2025, 2022, 2026, 2021, 2027, 2020, 2019};
+    struct fixture *fixture = *state;
+    struct record *record = add_seasons(fixture, "NORD", fixture_north, 2005, 2027, warming_c);
+    struct season_asked asked = warmed(record, 2024);
+    struct season_weather weather;
+
+    asked.as_of = fixture_day("2024-02-10");
+    asked.all_others = true;
+    weather = season_weather_of(&asked, &fixture->arena);
+    assert_int_equal(weather.members, COUNT(want));
+    for (size_t m = 0; m < COUNT(want); m++)
+        assert_int_equal(weather.member_season[m], want[m]);
+    assert_int_equal(weather.warming_seasons, 22);
+    assert_int_equal(weather.known, 225); /* of its own days only those known */
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -352,6 +437,9 @@ int main(void)
         FIXTURE_TEST(without_a_whole_year_there_is_no_mean),
         FIXTURE_TEST(days_after_the_day_are_not_looked_at),
         FIXTURE_TEST(a_record_that_starts_inside_the_season_lends_what_it_lacks),
+        FIXTURE_TEST(members_are_moved_by_the_warming_and_known_days_are_not),
+        FIXTURE_TEST(few_whole_seasons_tell_no_warming),
+        FIXTURE_TEST(all_other_seasons_are_members_nearest_first),
     };
     return cmocka_run_group_tests_name("season weather", tests, NULL, NULL) != 0;
 }

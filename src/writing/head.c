@@ -144,13 +144,26 @@ static void add_mean_days(const struct season_weather *weather, struct text *out
     }
 }
 
+/* "; warmed by 0.21 deg C a decade, taken into account". */
+static void add_warming(const struct season_weather *weather, const struct page_run *run,
+                        struct text *out)
+{
+    double a_decade = 10 * weather->warming_c * (run->units_us ? 1.8 : 1);
+
+    if (fabs(a_decade) < 0.005)
+        return;
+    text_addf(out, "; %s by %.2f deg %s a decade, taken into account",
+              a_decade < 0 ? "cooled" : "warmed", fabs(a_decade), run->units_us ? "F" : "C");
+}
+
 /* "26 past years used as futures; left out 2019 (a gap of 40 days)". */
-static const char *past_years(const struct season_weather *weather, struct arena *arena)
+static const char *past_years(const struct season_weather *weather, const struct page_run *run)
 {
     struct text words;
-    text_init(&words, arena);
+    text_init(&words, run->arena);
     words_add_count(&words, weather->members, "past year", "past years");
     text_add(&words, " used as futures");
+    add_warming(weather, run, &words);
     add_left_out(weather, &words);
     add_mean_days(weather, &words);
     return words.bytes;
@@ -166,7 +179,7 @@ static const char **past_years_at(const struct head *head, size_t first)
             continue;
         const struct season_weather *weather =
             dates_weather(head->run->dates, seen->site, seen->season);
-        words[i] = weather ? past_years(weather, head->run->arena) : NULL;
+        words[i] = weather ? past_years(weather, head->run) : NULL;
     }
     return words;
 }
