@@ -83,6 +83,11 @@ static const char *store(const struct option_row *row, const char *word, struct 
             return "a whole number from 0 to 15";
         *(int *)member = count;
         return NULL;
+    case OPTION_YEAR:
+        if (!number_parse_integer(length, word, &count) || count < 1 || count > 9999)
+            return "a year like 2028";
+        *(int *)member = count;
+        return NULL;
     }
     return "nothing";
 }

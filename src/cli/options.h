@@ -18,6 +18,7 @@ struct options {
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */
     int digits;                        /* -1: not given */
+    int season;                        /* a year; 0: not given */
 };
 
 enum option_kind {
@@ -27,7 +28,8 @@ enum option_kind {
     OPTION_WEEK, /* to its Monday */
     OPTION_MONTH_DAY,
     OPTION_TEMPERATURE, /* 10, 10c or 50f, to deg C */
-    OPTION_DIGITS       /* 0 to 15 */
+    OPTION_DIGITS,      /* 0 to 15 */
+    OPTION_YEAR         /* 1 to 9999 */
 };
 
 struct option_row {

@@ -27,12 +27,19 @@ struct dates {
 
 struct dates *dates_new(const struct orchard *orchard, struct arena *arena)
 {
+    return dates_new_warmer(orchard, (struct warmer){.add_c = 0}, arena);
+}
+
+struct dates *dates_new_warmer(const struct orchard *orchard, struct warmer warmer,
+                               struct arena *arena)
+{
     struct dates *dates = ARENA_NEW(arena, struct dates);
 
     assert(orchard->as_of != DAY_NONE);
     dates->orchard = orchard;
     dates->arena = arena;
     season_heat_init(&dates->heat, orchard, arena);
+    dates->heat.warmer = warmer;
     event_maker_init(&dates->maker, &dates->heat);
     cache_init(&dates->blooms, arena);
     cache_init(&dates->interstocks, arena);
@@ -114,8 +121,10 @@ static void take_windows(struct bloom *bloom, struct arena *arena)
 static struct bloom *make_bloom(struct dates *dates, const struct event_subject *subject)
 {
     struct bloom *bloom = ARENA_NEW(dates->arena, struct bloom);
-    struct event_table table = event_days_of(&dates->maker, subject);
+    struct event_table *made = ARENA_NEW(dates->arena, struct event_table), table;
 
+    *made = table = event_days_of(&dates->maker, subject);
+    bloom->table = made;
     bloom->site = subject->site;
     bloom->species = subject->species;
     bloom->selection = subject->selection;
@@ -276,6 +285,42 @@ double dates_mean_sum(struct dates *dates, const struct site *site, int season,
     for (size_t m = 0; m < weather->members; m++)
         total += sums->sums[m * weather->days + index];
     return total / (double)weather->members;
+}
+
+struct sum_range dates_sum(struct dates *dates, const struct site *site, int season,
+                           const struct clock *clock, daynum day)
+{
+    const struct season_weather *weather = dates_weather(dates, site, season);
+    struct sum_range range = {NAN, NAN};
+    const struct heat_sums *sums;
+    size_t index;
+
+    if (weather->members == 0)
+        return range;
+    sums = season_heat_sums(&dates->heat, weather, clock, FUTURES_OF_NOW);
+    if (day < weather->first_day + (daynum)sums->first || sums->end == sums->first)
+        return (struct sum_range){0, 0};
+    index = (size_t)(day - weather->first_day);
+    if (index >= sums->end)
+        index = sums->end - 1;
+    for (size_t m = 0; m < weather->members; m++) {
+        double sum = sums->sums[m * weather->days + index];
+
+        range.least = fmin(range.least, sum); /* a NaN is passed over */
+        range.most = fmax(range.most, sum);
+    }
+    return range;
+}
+
+daynum dates_sum_start(struct dates *dates, const struct site *site, int season,
+                       const struct clock *clock)
+{
+    const struct season_weather *weather = dates_weather(dates, site, season);
+
+    if (weather->members == 0)
+        return DAY_NONE;
+    return weather->first_day +
+           (daynum)season_heat_sums(&dates->heat, weather, clock, FUTURES_OF_NOW)->first;
 }
 
 const int32_t *dates_reached(struct dates *dates, const struct site *site, int season,

@@ -21,6 +21,10 @@ struct dates; /* the cache of a run */
 
 struct dates *dates_new(const struct orchard *orchard, struct arena *arena);
 
+/* What if weather that is not known yet is warmer by so much? */
+struct dates *dates_new_warmer(const struct orchard *orchard, struct warmer warmer,
+                               struct arena *arena);
+
 /* The station weather behind a site's season (members may be 0). */
 const struct season_weather *dates_weather(struct dates *dates, const struct site *site,
                                            int season);
@@ -49,6 +53,7 @@ struct bloom {
     int seasons_seen;   /* the fewest of those rows; -1 not told */
     bool few_members;   /* fewer than MEMBERS_MARKED */
     const char *remark; /* "9 past years only: calendar date", or NULL */
+    const struct event_table *table; /* the rows that hold, by which the days were found */
 };
 
 /* Never NULL.  The same pointer for the same (site, species, selection, season). */
@@ -89,6 +94,18 @@ double bloom_safe_to_unbag(const struct bloom *bloom, const struct bloom *shed, 
  * without the days known of the season itself.  NaN without members. */
 double dates_mean_sum(struct dates *dates, const struct site *site, int season,
                       const struct clock *clock, daynum day);
+
+/* Least and greatest heat sum (deg C day) of this season's futures on `day`: one number as long as
+ * `day` is known whole.  NaN without members. */
+struct sum_range {
+    double least, most;
+};
+struct sum_range dates_sum(struct dates *dates, const struct site *site, int season,
+                           const struct clock *clock, daynum day);
+
+/* First day on which a clock sums in a season of the site; DAY_NONE without members. */
+daynum dates_sum_start(struct dates *dates, const struct site *site, int season,
+                       const struct clock *clock);
 
 /* Day on which each member meets a requirement by a clock: [members] daynums or CONETIDE_NEVER;
  * NULL without members. */

@@ -20,6 +20,25 @@ static const double residual_fitted_days = 2.5, residual_borrowed_days = 5,
                     residual_calendar_days = 7.6, clone_spread_default_days = 4.5,
                     graft_spread_default_days = 1.6;
 
+bool event_follows_unasked(enum event event, enum event *after, int *days)
+{
+    static const struct {
+        enum event event, after;
+        int days;
+    } rules[] = {{EVENT_BAG_BY, EVENT_OPENING, -1},
+                 {EVENT_CLOSED, EVENT_LAST, CLOSED_AFTER_LAST},
+                 {EVENT_SHED_LAST, EVENT_SHED_PEAK, SHED_LAST_AFTER_PEAK}};
+
+    for (size_t i = 0; i < sizeof rules / sizeof *rules; i++) {
+        if (rules[i].event != event)
+            continue;
+        *after = rules[i].after;
+        *days = rules[i].days;
+        return true;
+    }
+    return false;
+}
+
 /* One table in the making. */
 struct making {
     struct event_maker *maker;
@@ -291,18 +310,25 @@ static double residual_of(const struct event_days *event)
     return or_default(days, residual_calendar_days);
 }
 
+struct event_unknowns event_unknowns_of(const struct event_days *event, bool of_one,
+                                        bool of_one_graft)
+{
+    struct event_unknowns parts = {.residual_days = residual_of(event),
+                                   .after_days = sqrt(event->after_variance)};
+
+    parts.residual_raised =
+        event->basis == BASIS_OTHER_SITE && !(event->root->residual_days >= parts.residual_days);
+    if (of_one && !event->own)
+        parts.clone_days = or_default(event->root->clone_spread_days, clone_spread_default_days);
+    if (of_one_graft)
+        parts.graft_days = or_default(event->root->spread_days, graft_spread_default_days);
+    return parts;
+}
+
 double event_sigma_days(const struct event_days *event, bool of_one, bool of_one_graft)
 {
-    double residual = residual_of(event);
-    double variance = residual * residual + event->after_variance;
+    struct event_unknowns parts = event_unknowns_of(event, of_one, of_one_graft);
 
-    if (of_one && !event->own) {
-        double spread = or_default(event->root->clone_spread_days, clone_spread_default_days);
-        variance += spread * spread;
-    }
-    if (of_one_graft) {
-        double spread = or_default(event->root->spread_days, graft_spread_default_days);
-        variance += spread * spread;
-    }
-    return sqrt(variance);
+    return sqrt(parts.residual_days * parts.residual_days + event->after_variance +
+                parts.clone_days * parts.clone_days + parts.graft_days * parts.graft_days);
 }

@@ -57,6 +57,18 @@ struct event_table event_days_of(struct event_maker *maker, const struct event_s
 const char *few_years_remark(const struct site *site, const struct season_weather *weather,
                              struct arena *arena);
 
+/* What stands where no row tells: `closed` after `last`, `shed_last` after `shed_peak`, `bag_by`
+ * before `opening`; false of any other event. */
+bool event_follows_unasked(enum event event, enum event *after, int *days);
+
+/* What weather does not tell of an event, by its parts, in days; 0 where a part is not asked. */
+struct event_unknowns {
+    double residual_days, after_days, clone_days, graft_days;
+    bool residual_raised; /* to that of a borrowed row, being fitted at another site */
+};
+struct event_unknowns event_unknowns_of(const struct event_days *event, bool of_one,
+                                        bool of_one_graft);
+
 /*
  * Standard deviation, in days, of what weather does not tell of an event: residual, spread between
  * clones (when `of_one` selection or clone is asked and the root is not its own), between grafts.

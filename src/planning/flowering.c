@@ -22,11 +22,17 @@ static double rate_of(const struct flowering *flowering, const struct graft_stat
     return rate_on_graft(flowering->state->orchard, name, graft, season_number);
 }
 
-/* What a year leaves of the live grafts; never more than all of them. */
-static double kept_in_a_year(const struct flowering *flowering, const struct graft_state *graft)
+static const struct rate *survival_of(const struct state *state, const struct graft_state *graft,
+                                      int season_number)
 {
-    double first = rate_of(flowering, graft, "survival", 1);
-    double second = rate_of(flowering, graft, "survival", 2);
+    return rate_find(state->orchard, "survival", graft_rate_subject(graft, season_number));
+}
+
+/* What a year leaves of the live grafts; never more than all of them. */
+static double kept_in_a_year(const struct flowering_alive *alive)
+{
+    double first = alive->first != NULL ? number_of_decimal(alive->first->value) : (double)NAN;
+    double second = alive->second != NULL ? number_of_decimal(alive->second->value) : (double)NAN;
 
     if (second >= first)
         return 1;
@@ -39,27 +45,41 @@ static double kept_in_a_year(const struct flowering *flowering, const struct gra
  * it counts as alive in the next spring that it can flower in.  A doubtful one: half of that (own
  * choices, no source).  Whoever counted strobili on it saw it alive, too.
  */
-static double chance_alive(const struct flowering *flowering, const struct flowering_row *row,
-                           struct season_rule rule)
+struct flowering_alive flowering_alive_of(const struct state *state,
+                                          const struct flowering_row *row)
 {
     const struct graft_state *graft = row->graft;
+    struct season_rule rule = orchard_season_rule(state->orchard, row->site);
     int cycle = row->season - row->season_number;
-    int now = day_season(rule, flowering->state->orchard->as_of), seen = now;
-    double kept;
+    int now = day_season(rule, state->orchard->as_of), seen = now;
+    struct flowering_alive alive = {.chance = 1, .way = ALIVE_COUNTED};
 
     if (row->counted && row->strobili > 0 && graft->condition_on <= row->counted_on &&
         graft->condition != CONDITION_DOUBTFUL)
-        return 1;
-    if (graft->condition != CONDITION_ALIVE && graft->condition != CONDITION_DOUBTFUL)
-        return rate_of(flowering, graft, "survival", row->season_number);
+        return alive;
+    if (graft->condition != CONDITION_ALIVE && graft->condition != CONDITION_DOUBTFUL) {
+        const struct rate *rate = survival_of(state, graft, row->season_number);
+
+        alive.way = ALIVE_NEW;
+        *(row->season_number == 1 ? &alive.first : &alive.second) = rate;
+        alive.chance = rate != NULL ? number_of_decimal(rate->value) : (double)NAN;
+        return alive;
+    }
+    alive.way = graft->condition == CONDITION_DOUBTFUL ? ALIVE_DOUBTFUL : ALIVE_SEEN;
     if (graft->condition_on != DAY_NONE) /* an undated word is of now */
         seen = day_season(rule, graft->condition_on);
     if (seen >= now && seen <= cycle)
         seen = cycle + 1;
-    kept = 1;
-    for (int year = seen; year < row->season; year++)
-        kept *= kept_in_a_year(flowering, graft);
-    return graft->condition == CONDITION_DOUBTFUL ? kept / 2 : kept;
+    alive.years = row->season > seen ? row->season - seen : 0;
+    if (alive.years > 0) {
+        alive.first = survival_of(state, graft, 1);
+        alive.second = survival_of(state, graft, 2);
+    }
+    for (int year = 0; year < alive.years; year++)
+        alive.chance *= kept_in_a_year(&alive);
+    if (alive.way == ALIVE_DOUBTFUL)
+        alive.chance /= 2;
+    return alive;
 }
 
 static void take_strobili(const struct flowering *flowering, struct flowering_row *row)
@@ -116,7 +136,7 @@ static void add_graft(struct flowering *flowering, const struct graft_state *gra
         row->bloom =
             dates_bloom(flowering->dates, site, species_of(graft), graft->selection, row->season);
         take_strobili(flowering, row);
-        row->chance_alive = chance_alive(flowering, row, rule);
+        row->chance_alive = flowering_alive_of(flowering->state, row).chance;
         take_dates(flowering, row);
     }
 }
@@ -131,6 +151,23 @@ static int order_of_rows(const void *a, const void *b)
     return order != 0 ? order : strcmp(one->graft->graft->tag, other->graft->graft->tag);
 }
 
+static bool has_rows(const struct graft_state *graft)
+{
+    return may_live(graft) && graft->graft->grafted_on != DAY_NONE && graft->graft->tree != NULL &&
+           graft->graft->tree->site != NULL;
+}
+
+struct flowering_rows flowering_of_graft(const struct state *state, struct dates *dates,
+                                         const struct graft_state *graft, struct arena *arena)
+{
+    struct flowering flowering = {.state = state, .dates = dates};
+
+    flowering.rows.list = ARENA_ARRAY(arena, 2, struct flowering_row);
+    if (has_rows(graft))
+        add_graft(&flowering, graft);
+    return flowering.rows;
+}
+
 struct flowering_rows flowering_of(const struct state *state, struct dates *dates,
                                    struct arena *arena)
 {
@@ -141,8 +178,7 @@ struct flowering_rows flowering_of(const struct state *state, struct dates *date
     for (size_t i = 0; i < grafts; i++) {
         const struct graft_state *graft = &state->grafts[i];
 
-        if (may_live(graft) && graft->graft->grafted_on != DAY_NONE && graft->graft->tree != NULL &&
-            graft->graft->tree->site != NULL)
+        if (has_rows(graft))
             add_graft(&flowering, graft);
     }
     qsort(flowering.rows.list, flowering.rows.count, sizeof *flowering.rows.list, order_of_rows);

@@ -32,4 +32,25 @@ struct flowering_rows {
 struct flowering_rows flowering_of(const struct state *state, struct dates *dates,
                                    struct arena *arena);
 
+/* The rows of one graft alone, by season; none when flowering_of has none of it. */
+struct flowering_rows flowering_of_graft(const struct state *state, struct dates *dates,
+                                         const struct graft_state *graft, struct arena *arena);
+
+enum alive_way {
+    ALIVE_COUNTED, /* strobili were counted on it this season */
+    ALIVE_NEW,     /* not looked at: the share of grafts made that live in that season */
+    ALIVE_SEEN,    /* seen alive: what each year since leaves of the live ones */
+    ALIVE_DOUBTFUL /* half of that */
+};
+
+/* Where the chance that a graft is alive comes from. */
+struct flowering_alive {
+    double chance; /* NaN: no rate */
+    enum alive_way way;
+    int years;                         /* from the season it was seen in to this one */
+    const struct rate *first, *second; /* survival to season 1 and 2; NULL: not needed, or none */
+};
+struct flowering_alive flowering_alive_of(const struct state *state,
+                                          const struct flowering_row *row);
+
 #endif

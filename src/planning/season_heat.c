@@ -52,6 +52,20 @@ static void take_starts(const struct program *program, struct season_asked *aske
     }
 }
 
+static void warm(const struct warmer *warmer, struct season_weather *weather)
+{
+    for (size_t i = weather->known; i < weather->days; i++) {
+        daynum day = weather->first_day + (daynum)i;
+
+        if (day < warmer->from || day > warmer->to)
+            continue;
+        for (size_t m = 0; m < weather->members; m++) {
+            weather->member_tmin_c[m * weather->days + i] += warmer->add_c;
+            weather->member_tmax_c[m * weather->days + i] += warmer->add_c;
+        }
+    }
+}
+
 const struct season_weather *season_heat_weather(struct season_heat *heat, const struct site *site,
                                                  int season)
 {
@@ -71,6 +85,8 @@ const struct season_weather *season_heat_weather(struct season_heat *heat, const
 
         take_starts(program, &asked);
         *weather = season_weather_of(&asked, heat->arena);
+        if (heat->warmer.add_c != 0)
+            warm(&heat->warmer, weather);
         *found = weather;
     }
     return *found;

@@ -17,10 +17,17 @@ enum futures {
     FUTURES_OF_PAST /* the past year alone: what may be said before the season starts */
 };
 
+/* Weather to come taken warmer by add_c on the days from..to, to see what that would move. */
+struct warmer {
+    double add_c;    /* 0: as it is */
+    daynum from, to; /* after the as-of day */
+};
+
 struct season_heat {
     const struct orchard *orchard;
     struct arena *arena;
     struct cache weather, sums, reached;
+    struct warmer warmer; /* of days that members lend */
 };
 
 void season_heat_init(struct season_heat *heat, const struct orchard *orchard, struct arena *arena);

@@ -11,6 +11,7 @@
 #include "planning/flowering.h"
 #include "planning/grafting.h"
 #include "planning/heat_days.h"
+#include "planning/why.h"
 #include "planning/worklist.h"
 #include "writing/sheet.h"
 
@@ -29,6 +30,8 @@ struct page_run {
 struct sheet heat_sheet(const struct heat_days *heat, struct arena *arena);
 struct sheet grafting_sheet(const struct grafting_rows *rows, const struct page_run *run);
 struct sheet flowering_sheet(const struct flowering_rows *rows, const struct page_run *run);
+/* What stands behind the dates of one graft, a fact a row. */
+struct sheet why_sheet(const struct why *why, const struct page_run *run);
 /* A row a visit (pencilled ones of the next season too, marked). */
 struct sheet crossing_sheet(const struct crossing_plan *plan, const struct page_run *run);
 struct sheet shortfalls_sheet(const struct crossing_plan *plan, const struct page_run *run);

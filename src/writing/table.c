@@ -226,6 +226,17 @@ static void add_lines(struct table *table, const struct text *lines)
     }
 }
 
+/* A table whose columns are all untitled needs no line of titles. */
+static bool has_titles(const struct sheet *sheet)
+{
+    for (size_t i = 0; i < sheet->column_count; i++) {
+        const struct sheet_column *column = &sheet->columns[i];
+        if (column_in_table(column) && !(column->title && column->title[0] == '\0'))
+            return true;
+    }
+    return false;
+}
+
 void sheet_write_text(const struct sheet *sheet, struct sheet_style style, struct text *out)
 {
     const struct sheet *rows = sheet->shown ? sheet->shown : sheet;
@@ -244,8 +255,10 @@ void sheet_write_text(const struct sheet *sheet, struct sheet_style style, struc
         text_add(out, "none\n");
     else {
         fit(&table);
-        add_row(&table, NULL);
-        add_rule(&table);
+        if (has_titles(rows)) {
+            add_row(&table, NULL);
+            add_rule(&table);
+        }
     }
     for (size_t r = 0; r < rows->row_count; r++) {
         const union cell *row = rows->cells + r * rows->column_count;

@@ -1,0 +1,154 @@
+/*
+ * Events walked back to the rows that hold, the clocks behind them, the members and the spread.
+ */
+#include "planning/site_calendar.h"
+#include "planning/spread.h"
+#include "planning/why_parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* The rows from an event back to the end of its chain, as event_days_of went. */
+static void walk_back(const struct event_table *table, struct why_event *why)
+{
+    enum event event = why->event;
+
+    for (size_t i = 0; i < EVENTS; i++) {
+        struct why_step *step = &why->steps[why->step_count++];
+
+        *step = (struct why_step){.event = event, .row = table->event[event].threshold};
+        if (event == EVENT_BAG_BY)
+            step->row = NULL; /* carries that of opening */
+        if (step->row == NULL) {
+            if (!event_follows_unasked(event, &step->after, &step->days))
+                return;
+        } else if (step->row->kind == THRESHOLD_AFTER) {
+            step->after = step->row->after;
+            step->days = step->row->after_days;
+        } else {
+            return;
+        }
+        event = step->after;
+    }
+}
+
+/* Members that are not where their chain alone would put them: put in order after others. */
+static size_t raised_members(const struct bloom *bloom, const struct why_event *why)
+{
+    const struct why_step *step = &why->steps[0];
+    const int32_t *days = bloom->days[why->event], *before;
+    size_t raised = 0;
+
+    if (step->row != NULL && step->row->kind != THRESHOLD_AFTER)
+        return 0;
+    before = bloom->days[step->after];
+    for (size_t m = 0; before != NULL && m < bloom->members; m++)
+        raised += before[m] != CONETIDE_NEVER && days[m] != before[m] + step->days;
+    return raised;
+}
+
+static void add_event(const struct whying *whying, struct why_season *season, enum event event,
+                      const struct bloom *past)
+{
+    const struct bloom *bloom = season->row.bloom;
+    const struct event_table *table = bloom->table;
+    const struct event_days *days = &table->event[event];
+    struct why_event *why = &season->events[season->event_count];
+
+    if (bloom->days[event] == NULL ||
+        (whying->asked.event != EVENTS && whying->asked.event != event))
+        return;
+    season->event_count++;
+    *why = (struct why_event){.event = event};
+    walk_back(table, why);
+    why->raised = raised_members(bloom, why);
+    if (bloom->selection != NULL && !days->own)
+        why->days_late = (int)lround(bloom->selection->days_late);
+    if (days->root->kind == THRESHOLD_CALENDAR)
+        why->calendar_days = calendar_shift_days(season->row.site);
+    for (int i = 0; i < THREE_DATES; i++)
+        why->past[i] =
+            table->by_weather ? bloom_date(past, event, three_chances[i]) : (daynum)DAY_NONE;
+}
+
+static void add_clock(const struct whying *whying, struct why_season *season,
+                      const struct clock *clock)
+{
+    const struct season_weather *weather = season->weather;
+    const struct flowering_row *row = &season->row;
+    struct why_clock *why = &season->clocks[season->clock_count];
+
+    for (size_t i = 0; i < season->clock_count; i++) {
+        if (season->clocks[i].clock == clock)
+            return;
+    }
+    season->clock_count++;
+    *why = (struct why_clock){.clock = clock, .day = DAY_NONE, .usual = (double)NAN};
+    why->start = dates_sum_start(whying->dates, row->site, row->season, clock);
+    if (weather->known == 0)
+        return;
+    why->day = weather->first_day + (daynum)weather->known - 1;
+    why->sum = dates_sum(whying->dates, row->site, row->season, clock, why->day);
+    why->usual = dates_mean_sum(whying->dates, row->site, row->season, clock, why->day);
+}
+
+static int order_of_members(const void *a, const void *b)
+{
+    const struct why_member *one = a, *other = b;
+    int order = (one->day > other->day) - (one->day < other->day);
+
+    return order != 0 ? order : (one->season > other->season) - (one->season < other->season);
+}
+
+static void take_members(const struct whying *whying, struct why_season *season)
+{
+    const struct bloom *bloom = season->row.bloom;
+    const int32_t *days = bloom->days[season->told];
+    double mean;
+
+    season->member_sd_days = (double)NAN;
+    if (bloom->member_season == NULL || days == NULL)
+        return;
+    season->members = ARENA_ARRAY(whying->arena, bloom->members, struct why_member);
+    season->member_count = bloom->members;
+    for (size_t m = 0; m < bloom->members; m++)
+        season->members[m] = (struct why_member){bloom->member_season[m], days[m]};
+    qsort(season->members, season->member_count, sizeof *season->members, order_of_members);
+    conetide_event_spread(bloom->members, days, &mean, &season->member_sd_days);
+}
+
+static enum event leading_event(const struct event_table *table)
+{
+    const struct event_days *leading = spread_leading_event(table);
+
+    return leading == NULL ? EVENTS : (enum event)(leading - table->event);
+}
+
+void why_take_events(const struct whying *whying, struct why_season *season)
+{
+    const struct flowering_row *row = &season->row;
+    const struct bloom *bloom = row->bloom;
+    const struct event_table *table = bloom->table;
+    const struct bloom *past = dates_bloom_of_past(whying->dates, row->site, bloom->species,
+                                                   bloom->selection, row->season);
+
+    for (int e = EVENT_BAG_BY; e <= EVENT_CLOSED; e++)
+        add_event(whying, season, (enum event)e, past);
+    season->clocks = ARENA_ARRAY(whying->arena, season->event_count, struct why_clock);
+    for (size_t i = 0; i < season->event_count; i++) {
+        const struct threshold *root = table->event[season->events[i].event].root;
+
+        if (root->kind == THRESHOLD_SUM)
+            add_clock(whying, season, root->clock);
+    }
+    season->leading = season->told = leading_event(table);
+    if (season->leading == EVENTS)
+        return;
+    if (whying->asked.event != EVENTS)
+        season->told = whying->asked.event;
+    take_members(whying, season);
+    season->unknowns =
+        event_unknowns_of(&table->event[season->leading], bloom->selection != NULL, true);
+    season->unknowns_sd_days =
+        event_sigma_days(&table->event[season->leading], bloom->selection != NULL, true);
+}

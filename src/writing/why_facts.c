@@ -1,0 +1,98 @@
+#include "writing/why_facts.h"
+
+#include "writing/words.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double ft_per_m = 1 / 0.3048;
+
+struct fact fact_of(const char *name, const char *words)
+{
+    return (struct fact){.name = name,
+                         .words = words,
+                         .days = {DAY_NONE, DAY_NONE, DAY_NONE},
+                         .number = (double)NAN};
+}
+
+struct fact fact_of_day(const char *name, const char *words, daynum day)
+{
+    struct fact fact = fact_of(name, words);
+
+    fact.days[1] = day;
+    return fact;
+}
+
+struct fact fact_of_number(const char *name, const char *words, double number, const char *unit)
+{
+    struct fact fact = fact_of(name, words);
+
+    fact.number = number;
+    fact.unit = unit;
+    return fact;
+}
+
+void facts_section(struct facts *facts, const char *section, int season, const char *title)
+{
+    facts->section = section;
+    facts->season = season;
+    facts->title = title;
+}
+
+const char *why_file(const struct place *place)
+{
+    const char *name = place->file, *base = strrchr(name, '/');
+    const char *folder;
+
+    if (base == NULL)
+        return name;
+    for (folder = base; folder > name && folder[-1] != '/';)
+        folder--;
+    if (strncmp(folder, "weather/", 8) == 0 || strncmp(folder, "defaults/", 9) == 0)
+        return folder;
+    return base + 1;
+}
+
+void why_add_place(struct text *out, const struct place *place)
+{
+    if (place == NULL || place->file == NULL)
+        return;
+    text_addf(out, " (%s", why_file(place));
+    if (place->line > 0)
+        text_addf(out, ":%u", place->line);
+    text_add(out, ")");
+}
+
+void why_add_heat(struct text *out, const struct page_run *run, double heat_c)
+{
+    if (isnan(heat_c))
+        text_add(out, "-");
+    else
+        text_addf(out, "%.1f", run->units_us ? heat_c * 1.8 : heat_c);
+}
+
+void why_add_temperature(struct text *out, const struct page_run *run, double c)
+{
+    text_addf(out, "%.1f %s", run->units_us ? c * 1.8 + 32 : c, run->units_us ? "F" : "C");
+}
+
+void why_add_length(struct text *out, const struct page_run *run, double m)
+{
+    text_addf(out, "%.0f %s", run->units_us ? m * ft_per_m : m, run->units_us ? "ft" : "m");
+}
+
+void why_add_days(struct text *out, double days)
+{
+    text_addf(out, "%.1f days", days);
+}
+
+void why_add_move(struct text *out, int days)
+{
+    if (days == 0) {
+        text_add(out, "on the same day");
+        return;
+    }
+    words_add_count(out, (size_t)abs(days), "day", "days");
+    text_add(out, days < 0 ? " earlier" : " later");
+}
