@@ -70,7 +70,9 @@ done
 wanted properties && for source in tests/properties/*.c; do
 	[ -e "$source" ] && run_program "$build/${source%.c}"
 done
-wanted properties && run_with python3 tests/properties/folder_invariants.py "$build"
+wanted properties && for script in tests/properties/*.py; do
+	[ -e "$script" ] && run_with python3 "$script" "$build"
+done
 wanted scenario && run_script tests/scenario.sh "$build"
 wanted docs && run_script tests/docs.sh "$build"
 wanted house && run_script tests/house/test.sh "$build"

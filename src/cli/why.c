@@ -1,6 +1,7 @@
 /* why.c - "why": what stands behind every date of one graft. */
 #include "cli/command.h"
 
+#include "orchard/words.h"
 #include "planning/why.h"
 
 #include <string.h>
@@ -39,9 +40,19 @@ static enum exit_status unknown(struct session *session, const struct state *sta
 {
     const char *names[MEANT_MOST], *what;
     size_t count = why_meant(state, name, MEANT_MOST, names, &what);
+    struct bag_name bag;
     struct text list;
     char day[DAY_TEXT];
 
+    if (bag_name_read(name, &bag)) {
+        const char *tag = arena_text(session->arena, bag.tag_length, name);
+
+        if (orchard_graft(&session->orchard, tag)) {
+            session_say(session, "no note tells of a bag %s by %s, ask for its graft %s", name,
+                        day_text(session->as_of, day), tag);
+            return STATUS_USAGE;
+        }
+    }
     text_init(&list, session->arena);
     for (size_t i = 0; i < count; i++)
         text_addf(&list, "%s%s", i ? ", " : "", names[i]);
@@ -86,6 +97,7 @@ static enum exit_status run_why(struct session *session)
     graft = why_graft(opened.state, session->operands[1], &bag);
     if (!graft)
         return unknown(session, opened.state, session->operands[1]);
+    asked.bag = bag;
     if (bag && asked.season == 0)
         asked.season = bag->season;
     why = why_of(opened.state, opened.dates, graft, asked, session->arena);
@@ -100,7 +112,7 @@ static enum exit_status run_why(struct session *session)
 
 const struct command command_why = {
     .name = "why",
-    .summary = "why the dates of one graft stand where they do, from weather to notes",
+    .summary = "why the dates of one graft stand where they do",
     .operands = "FOLDER TAG",
     .operands_least = 2,
     .operands_most = 2,

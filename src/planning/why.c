@@ -87,7 +87,7 @@ static void add_season(const struct whying *whying, const struct flowering_row *
 struct why why_of(const struct state *state, struct dates *dates, const struct graft_state *graft,
                   struct why_asked asked, struct arena *arena)
 {
-    struct why why = {.graft = graft};
+    struct why why = {.graft = graft, .bag = asked.bag};
     struct whying whying = {state, dates, arena, asked, &why};
     struct flowering_rows rows = flowering_of_graft(state, dates, graft, arena);
     const struct tree *tree = graft->graft->tree;

@@ -93,12 +93,14 @@ struct why_note {
 };
 
 struct why_asked {
-    enum event event; /* EVENTS: every one */
-    int season;       /* 0: every one */
+    enum event event;      /* EVENTS: every one */
+    int season;            /* 0: every one */
+    const struct bag *bag; /* NULL: none */
 };
 
 struct why {
     const struct graft_state *graft;
+    const struct bag *bag;         /* that was asked for; NULL: none */
     const struct note *relabelled; /* of the graft, or of the tree its scion came from */
     const struct note *verified;   /* the newest */
     const struct station *station; /* NULL: no row of it */

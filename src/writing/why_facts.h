@@ -31,6 +31,9 @@ struct fact {
     enum fact_form form;
 };
 
+/* An empty sheet; `run` and `why` are set. */
+void facts_init(struct facts *facts);
+
 /* All blank; days DAY_NONE, number NaN. */
 struct fact fact_of(const char *name, const char *words);
 

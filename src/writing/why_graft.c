@@ -190,6 +190,31 @@ static void add_condition(struct facts *facts)
     facts_add(facts, fact);
 }
 
+static void add_bag(struct facts *facts, const struct bag *bag)
+{
+    struct fact fact = fact_of_day("bag", NULL, bag->bagged_on);
+    struct text words;
+
+    text_init(&words, facts->run->arena);
+    text_addf(&words, "%s, hung ", bag->name);
+    words_add_day(&words, bag->bagged_on);
+    text_add(&words, bag->clean ? ", clean by what was noted" : ", not clean: strobili were open");
+    if (bag->strobili >= 0) {
+        text_add(&words, ", ");
+        words_add_count(&words, (size_t)bag->strobili, "strobilus", "strobili");
+        text_add(&words, " inside");
+        fact.number = bag->strobili;
+        fact.unit = "strobili";
+    }
+    if (bag->cross != NULL) {
+        text_addf(&words, ", for %s", bag->cross->name);
+        fact.place = &bag->cross->place;
+    }
+    why_add_place(&words, fact.place);
+    fact.words = words.bytes;
+    facts_add(facts, fact);
+}
+
 void facts_add_graft(struct facts *facts)
 {
     const struct graft *graft = facts->why->graft->graft;
@@ -201,6 +226,8 @@ void facts_add_graft(struct facts *facts)
     add_grafted(facts);
     add_batch(facts);
     add_condition(facts);
+    if (facts->why->bag != NULL)
+        add_bag(facts, facts->why->bag);
     if (graft->tree != NULL && graft->tree->site != NULL)
         facts_add_weather(facts);
 }

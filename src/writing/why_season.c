@@ -52,7 +52,7 @@ static void add_past(struct facts *facts, const struct why_season *season,
     if (event->event != season->told || !by_past_years(event, season->row.dates[event->event]))
         return;
     fact.form = FACT_TEXT_ONLY;
-    fact.name = "so far";
+    fact.name = "usual";
     fact.words = arena_printf(facts->run->arena,
                               "past years alone, without this season's days, put %s at %s",
                               event_words(event->event), fact.words);
@@ -381,37 +381,90 @@ static void add_left_out(const struct season_weather *weather, struct text *word
     }
 }
 
+/* "; moved by 0.4 C a decade, as springs have warmed". */
+static void add_warming(const struct season_weather *weather, const struct page_run *run,
+                        struct text *words)
+{
+    double a_decade = 10 * weather->warming_c * (run->units_us ? 1.8 : 1);
+
+    if (fabs(a_decade) < 0.005)
+        return;
+    text_addf(words, "; each moved by %.2f %s a decade to now, as %d springs have %s",
+              fabs(a_decade), run->units_us ? "F" : "C", weather->warming_seasons,
+              a_decade > 0 ? "warmed" : "cooled");
+}
+
+/* Past years whose longer gaps were filled with the mean of the others. */
+static void add_mean_days(const struct season_weather *weather, struct text *words)
+{
+    size_t told = 0;
+
+    for (size_t m = 0; m < weather->members; m++) {
+        if (weather->member_mean_days[m] == 0)
+            continue;
+        text_addf(words, "%s%d (",
+                  told++ > 0 ? ", " : "with the mean of the others: ", weather->member_season[m]);
+        words_add_count(words, (size_t)weather->member_mean_days[m], "day", "days");
+        text_add(words, ")");
+    }
+    if (told > 0 && weather->filled_days + weather->lent_days > 0)
+        text_add(words, "; ");
+}
+
+static void add_gaps(struct facts *facts, const struct season_weather *weather)
+{
+    struct text words;
+
+    text_init(&words, facts->run->arena);
+    add_mean_days(weather, &words);
+    if (weather->filled_days > 0) {
+        words_add_count(&words, weather->filled_days, "day", "days");
+        text_addf(&words, " of %d between their neighbours", weather->season);
+    }
+    if (weather->lent_days > 0) {
+        text_add(&words, weather->filled_days > 0 ? ", " : "");
+        words_add_count(&words, weather->lent_days, "day", "days");
+        text_addf(&words, " of %d lent by each past year", weather->season);
+    }
+    if (words.length > 0)
+        facts_add(facts,
+                  fact_of_number("gaps filled", words.bytes,
+                                 (double)(weather->filled_days + weather->lent_days), "days"));
+}
+
 static void add_past_years(struct facts *facts, const struct why_season *season)
 {
     const struct season_weather *weather = season->weather;
     struct text words;
 
     text_init(&words, facts->run->arena);
-    words_add_count(&words, weather->members, "spring", "springs");
-    text_add(&words, " of weather as futures");
+    if (weather->members == 0)
+        text_add(&words, "none");
+    else
+        words_add_count(&words, weather->members, "spring", "springs");
     if (weather->members > 0)
-        text_addf(&words, ", %d to %d", weather->member_season[weather->members - 1],
-                  weather->member_season[0]);
+        text_addf(&words, " of weather as futures, %d to %d",
+                  weather->member_season[weather->members - 1], weather->member_season[0]);
     add_left_out(weather, &words);
+    add_warming(weather, facts->run, &words);
     if (season->row.bloom->remark != NULL)
         text_addf(&words, "; %s", season->row.bloom->remark);
     else if (season->member_count == 0)
         text_add(&words, "; these dates do not use them");
     facts_add(facts, fact_of_number("past years", words.bytes, (double)weather->members, "years"));
-    if (weather->filled_days + weather->lent_days == 0)
-        return;
-    text_init(&words, facts->run->arena);
-    if (weather->filled_days > 0) {
-        words_add_count(&words, weather->filled_days, "day", "days");
-        text_add(&words, " of this season filled between their neighbours");
+    if (weather->warming_c != 0) {
+        struct fact fact = fact_of_number("warming", NULL, weather->warming_c, "C a year");
+
+        fact.form = FACT_DATA_ONLY;
+        facts_add(facts, fact);
     }
-    if (weather->lent_days > 0) {
-        text_add(&words, weather->filled_days > 0 ? ", " : "");
-        words_add_count(&words, weather->lent_days, "day", "days");
-        text_add(&words, " of this season lent by each past year");
+    for (size_t i = 0; i < weather->left_out_count; i++) {
+        struct fact fact = fact_of_number("left out", NULL, weather->left_out[i].season, "year");
+
+        fact.form = FACT_DATA_ONLY;
+        facts_add(facts, fact);
     }
-    facts_add(facts, fact_of_number("gaps", words.bytes,
-                                    (double)(weather->filled_days + weather->lent_days), "days"));
+    add_gaps(facts, weather);
 }
 
 static void add_named(struct text *words, const struct why_member *members, size_t count)
@@ -432,12 +485,11 @@ static void add_members(struct facts *facts, const struct why_season *season)
     if (count < 2 * EXTREMES)
         return;
     text_init(&words, facts->run->arena);
-    text_add(&words, "earliest if the weather goes on like");
+    text_addf(&words, "%s comes earliest if the weather goes on like", event_words(season->told));
     add_named(&words, season->members, EXTREMES);
     text_add(&words, "; latest like");
     add_named(&words, season->members + count - EXTREMES, EXTREMES);
-    fact =
-        fact_of(arena_printf(facts->run->arena, "%s like", event_words(season->told)), words.bytes);
+    fact = fact_of("which years", words.bytes);
     fact.form = FACT_TEXT_ONLY;
     facts_add(facts, fact);
     for (size_t i = 0; i < count; i++) {
@@ -469,10 +521,10 @@ static void add_spread(struct facts *facts, const struct why_season *season)
     if (!isnan(season->member_sd_days)) {
         text_add(&words, "between past years ");
         why_add_days(&words, season->member_sd_days);
-        text_add(&words, "; ");
+        text_add(&words, "; besides, ");
     }
-    text_addf(&words, "besides, what weather does not tell: %.1f days (%.1f the rule itself%s",
-              sigma, parts->residual_days,
+    text_addf(&words, "what weather does not tell: %.1f days (%.1f the rule itself%s", sigma,
+              parts->residual_days,
               parts->residual_raised ? ", raised as it is of another site" : "");
     if (parts->after_days > 0)
         text_addf(&words, ", %.1f days counted after an event", parts->after_days);
@@ -523,7 +575,8 @@ static void add_alive(struct facts *facts, const struct why_season *season)
         break;
     case ALIVE_SEEN:
     case ALIVE_DOUBTFUL:
-        text_add(&words, alive->way == ALIVE_SEEN ? ": seen alive" : ": half, being doubtful");
+        text_add(&words,
+                 alive->way == ALIVE_SEEN ? ": seen alive" : ": half, being doubtful since");
         if (graft->condition_on != DAY_NONE) {
             text_add(&words, " ");
             words_add_day(&words, graft->condition_on);

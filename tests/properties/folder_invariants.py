@@ -8,6 +8,7 @@ case came up and fails under a stated share.
 import csv
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -27,6 +28,9 @@ RUNS = [
     ["worklist", "--week", "2027-W10", "--format", "text"],
     ["worklist", "--week", "2027-W12", "--format", "html"],
 ]
+# The reasons for single grafts: own threshold and a bag, another site, relabelled or retagged.
+WHY = ["R0213", "T0138", "W0015", "R070M"]
+RUNS += [["why", "--format", form, DEMO, tag] for tag in WHY for form in ("text", "json")]
 ROW_DATE = {"grafts.csv": "grafted_on", "scions.csv": "cut_on", "notes.csv": "date"}
 # value cells that are forgotten when their date lies ahead
 CELL_DATE = {
@@ -58,7 +62,9 @@ def write(path, header, rows):
 def outputs(folder):
     got = []
     for run in RUNS:
-        done = subprocess.run([os.path.join(BUILD, "conetide"), run[0], "--as-of", AS_OF, *run[1:], folder],
+        words = [folder if word == DEMO else word for word in run[1:]]
+        words += [] if DEMO in run else [folder]
+        done = subprocess.run([os.path.join(BUILD, "conetide"), run[0], "--as-of", AS_OF, *words],
                               stdout=subprocess.PIPE, stderr=subprocess.PIPE, check=False)
         got.append((done.returncode, done.stdout, done.stderr))
     return got
@@ -71,10 +77,19 @@ def copied(name):
     return folder
 
 
-def verdict(name, folder, expected):
+def without_lines(text):
+    """What `why` says, less the lines of the files that it names, which move with their rows."""
+    return re.sub(rb"\s+", b" ", re.sub(rb"\.csv:\d+|\"line\":\d+", b"", text))
+
+
+def same(want, got, moved):
+    return want[0] == got[0] and (without_lines(want[1]) == without_lines(got[1]) if moved else want[1] == got[1])
+
+
+def verdict(name, folder, expected, moved=False):
     global failures
     for run, want, got in zip(RUNS, expected, outputs(folder)):
-        if want[:2] != got[:2]:
+        if not same(want, got, moved and run[0] == "why"):
             failures += 1
             where = os.path.join(WORK, name.replace(" ", "_") + ".out")
             with open(where, "wb") as file:
@@ -244,7 +259,8 @@ def main():
     for columns in (False, True):
         folder = copied("permuted")
         permute(folder, columns)
-        verdict("rows and columns permuted" if columns else "rows permuted", folder, expected)
+        verdict("rows and columns permuted" if columns else "rows permuted", folder, expected,
+                moved=True)
     least = {"future rows deleted": 3, "future rows appended": 40, "future rows changed": 3,
              "future weather rows touched": 30, "future cells set": 12, "rows permuted": 20000}
     for what in sorted(seen):
