@@ -569,7 +569,12 @@ static void add_alive(struct facts *facts, const struct why_season *season)
         text_add(&words, ": whoever counted its strobili saw it alive");
         break;
     case ALIVE_NEW:
-        text_addf(&words, ": nobody looked yet; share of grafts made that live in their %s spring",
+        text_add(&words, ": nobody looked yet");
+        if (alive->first == NULL && alive->second == NULL) {
+            text_add(&words, ", and no rate tells how many live");
+            break;
+        }
+        text_addf(&words, "; share of grafts made that live in their %s spring",
                   season->row.season_number == 1 ? "first" : "second");
         add_rate(&words, ", ", season->row.season_number == 1 ? alive->first : alive->second);
         break;
@@ -583,7 +588,11 @@ static void add_alive(struct facts *facts, const struct why_season *season)
         }
         if (alive->years == 0)
             break;
-        text_addf(&words, "; a year leaves second-spring survival");
+        if (alive->first == NULL || alive->second == NULL) {
+            text_add(&words, "; no rate tells what a year leaves");
+            break;
+        }
+        text_add(&words, "; a year leaves second-spring survival");
         add_rate(&words, " ", alive->second);
         add_rate(&words, " over first-spring ", alive->first);
         if (alive->years > 1)
