@@ -112,6 +112,16 @@ void facts_section(struct facts *facts, const char *section, int season, const c
     facts->title = title;
 }
 
+const char *why_event_words(enum event event)
+{
+    static const char *const words[EVENTS] = {
+        [EVENT_BAG_BY] = "bag by", [EVENT_OPENING] = "opening", [EVENT_FIRST] = "first",
+        [EVENT_PEAK] = "peak",     [EVENT_LAST] = "last",       [EVENT_CLOSED] = "closed",
+    };
+
+    return words[event];
+}
+
 const char *why_file(const struct place *place)
 {
     const char *name = place->file, *base = strrchr(name, '/');

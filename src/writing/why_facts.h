@@ -55,11 +55,17 @@ void facts_add_notes(struct facts *facts);
 void facts_add_season(struct facts *facts, const struct why_season *season,
                       const struct why_season *before);
 void facts_add_moves(struct facts *facts);
+void facts_add_clock(struct facts *facts, const struct why_clock *clock);
+void facts_add_heat_so_far(struct facts *facts, const struct why_clock *clock);
+void facts_add_rows(struct facts *facts, const struct why_season *season);
+void facts_add_years(struct facts *facts, const struct why_season *season);
 
 /* Words.  " (thresholds.csv:7)"; nothing when the place is nowhere. */
 void why_add_place(struct text *out, const struct place *place);
 /* The file as the folder knows it: "thresholds.csv", "weather/HOLM.csv", "defaults/rates.csv". */
 const char *why_file(const struct place *place);
+/* "bag by". */
+const char *why_event_words(enum event event);
 /* "466.9", in the units that people read. */
 void why_add_heat(struct text *out, const struct page_run *run, double heat_c);
 /* "2.8 C", "37 F". */

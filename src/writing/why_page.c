@@ -41,6 +41,7 @@ struct sheet why_sheet(const struct why *why, const struct page_run *run)
     if (why->season_count > 0)
         text_add(&facts.sheet.foot, "10, 50, 90 %: days by which the event has come in so many of "
                                     "100 futures, a future being one past year's weather from here "
-                                    "on. The dates are those of `conetide flowering`.\n");
+                                    "on.  bag by: the day before opening.  The dates are those of "
+                                    "`conetide flowering`.\n");
     return facts.sheet;
 }

@@ -91,7 +91,6 @@ static void every_date_is_walked_back_in_words(void **state)
     assert_says(got, "flat: degree-days C above 0.0 C by the mean of the extremes all day, summed "
                      "from 1 Jan for 240 days (program.json:1)");
     assert_says(got, "192.0 on Mon 1 Feb 2027; usual on that day");
-    assert_says(got, "1 day before opening");
     assert_says(got, "5 days before first (thresholds.csv:");
     assert_says(got, "heat 300.0, 108.0 to go (thresholds.csv:");
     assert_says(got, "6 days after first");
