@@ -11,6 +11,7 @@
 #include "conetide/heat.h"
 #include "conetide/status.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -90,8 +91,44 @@ struct conetide_shifts {
 enum conetide_status conetide_shifts_of(double sigma_days, struct conetide_shifts *shifts)
     __attribute__((warn_unused_result));
 
+/*
+ * conetide_shifts_after - the weights of the shifts of events to come, when those that have come
+ * are known to be shifted by j.
+ *
+ * Given:
+ *   sigma_days    0 to 100, of either shift while nothing is known                        [days]
+ *   correlation   of the two shifts, 0 to 1
+ *   j             shift of what has come, within the reach of conetide_shifts_of          [days]
+ * Returned:
+ *   *shifts       normal of mean correlation * j and variance (1 - correlation^2) sigma^2, by whole
+ *                 days, within the reach of conetide_shifts_of(sigma_days) and divided by what lies
+ *                 there, cumulated
+ * Returned (function value):
+ *   CONETIDE_OK
+ *   CONETIDE_BAD_ARGUMENT   an argument out of range or NaN: no shift with weight NaN
+ *
+ * Source: conditional of a bivariate normal distribution with equal variances.
+ */
+enum conetide_status conetide_shifts_after(double sigma_days, double correlation, int j,
+                                           struct conetide_shifts *shifts)
+    __attribute__((warn_unused_result));
+
 /* C(k), any k: 0 below -reach, 1 from reach on. */
 double conetide_shift_cumulative(const struct conetide_shifts *shifts, int64_t k);
+
+/*
+ * What is known of one element of the futures: a member, or a member with one shift of what has
+ * come.  Shifts outside least .. most are ruled out, the rest counts for `weight`.
+ */
+struct conetide_given {
+    double weight; /* 0 to 1; all of them sum to 1 */
+    const struct conetide_shifts *shifts;
+    int least, most; /* some weight of `shifts` lies within                                [days] */
+};
+
+/* An event that stands on its day in every element, whatever the shift: it has come. */
+#define CONETIDE_OPENING_STANDS 1u
+#define CONETIDE_FIRST_STANDS 2u
 
 /*
  * One member's receptive window: first and last day inclusive, and the day the first strobilus
@@ -108,6 +145,8 @@ struct conetide_futures {
     size_t members;                        /* >= 1 */
     const struct conetide_window *windows; /* [members] */
     const struct conetide_shifts *shifts;
+    const struct conetide_given *given; /* [members]; NULL: members count alike, all by `shifts` */
+    unsigned stands;                    /* CONETIDE_..._STANDS, joined by | */
 };
 
 /*
@@ -123,6 +162,7 @@ struct conetide_futures {
  *   1) Both days are asked of the same future, so chances of days are nowhere multiplied.
  *   2) A member moved by j is receptive on d when d - last <= j <= d - first: an interval of j,
  *      and so is every conjunction.  The chance is the mean over members of the interval's weight.
+ *      What is known of a member cuts that interval, and counts for the member's weight.
  *
  * Time: members.
  * Source: own derivation, checked by enumeration of all futures in src/phenology/chance_test.c.
@@ -173,6 +213,32 @@ double conetide_event_by(size_t n, const int32_t *days, const struct conetide_sh
 enum conetide_status conetide_event_date(size_t n, const int32_t *days,
                                          const struct conetide_shifts *shifts, double p,
                                          int32_t *day) __attribute__((warn_unused_result));
+
+/*
+ * One event with all that is known of it.  The event of element m moved by shift j, and by i of its
+ * own spread, comes on the day  max(no_sooner[m], min(no_later[m], days[m] + i)) + j, and after
+ * `not_by` at the soonest.
+ */
+struct conetide_event {
+    size_t members;      /* >= 1 */
+    const int32_t *days; /* [members]; CONETIDE_NEVER where it is not reached              [day] */
+    const struct conetide_shifts *shifts;
+    const struct conetide_given *given; /* [members], of no wider reach than `shifts`; or NULL */
+    bool stands;                        /* it has come: no shift moves it */
+    const struct conetide_shifts *own;  /* spread of its own beside `shifts`; NULL: none */
+    const int32_t *no_sooner;           /* [members] for `own`; NULL: no bound             [day] */
+    const int32_t *no_later;            /* [members] for `own`; NULL: no bound             [day] */
+    int32_t not_by;                     /* INT32_MIN: nothing is known                     [day] */
+};
+
+/* Element m's share of the chance that it has come by d: times its weight when `given` tells one.
+ */
+double conetide_element_by(const struct conetide_event *event, size_t m, int32_t d);
+
+/* conetide_event_by and conetide_event_date of such an event. */
+double conetide_known_event_by(const struct conetide_event *event, int32_t d);
+enum conetide_status conetide_known_event_date(const struct conetide_event *event, double p,
+                                               int32_t *day) __attribute__((warn_unused_result));
 
 /*
  * conetide_event_spread - mean and standard deviation of one event's day over the members.

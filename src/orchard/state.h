@@ -70,6 +70,10 @@ struct state {
 const struct state *state_of(const struct orchard *orchard, struct arena *arena,
                              struct diags *diags);
 
+/* What the notes of graft `graft` are: the first in state->graft_notes and how many. */
+const struct graft_note *state_notes_of(const struct state *state, const struct graft *graft,
+                                        size_t *count);
+
 const struct graft_state *state_graft(const struct state *state, const struct graft *graft);
 /* Under any tag that its graft has had. */
 const struct bag *state_bag(const struct state *state, const char *name);

@@ -11,10 +11,6 @@
 const struct graft *state_graft_of_bag(const struct orchard *orchard, struct arena *arena,
                                        const char *bag, struct bag_name *parts);
 
-/* What the notes of graft `graft` are: the first in state->graft_notes and how many. */
-const struct graft_note *state_notes_of(const struct state *state, const struct graft *graft,
-                                        size_t *count);
-
 /* The newest dated word on condition on or before `day`; *on: its day.  An undated cell is not
  * looked at. */
 enum condition state_dated_condition(const struct state *state, const struct graft *graft,

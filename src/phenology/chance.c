@@ -23,36 +23,91 @@ static double larger(double a, double b)
     return a > b ? a : b;
 }
 
-/* Weight of the shifts with which a window holds both days (d1 <= d2) and, if `bag_day` is not
- * NULL, comes late enough for a bag hung that day to be clean. */
-static double weight_of(const struct conetide_window *window, const struct conetide_shifts *shifts,
-                        const int32_t *bag_day, int32_t d1, int32_t d2)
+/* Shifts over `below`, up to `most`. */
+struct span {
+    int64_t below, most;
+};
+
+static const struct span every_shift = {INT64_MIN, INT64_MAX};
+
+static void keep_over(struct span *span, int64_t below)
 {
-    int64_t most = shift_to(d1, window->first);
-    int64_t below = shift_to(d2, window->last);
+    span->below = below > span->below ? below : span->below;
+}
 
-    below = below == INT64_MIN ? below : below - 1;
-    if (bag_day != NULL) {
-        int64_t opened = shift_to(*bag_day, window->opening);
+static void keep_up_to(struct span *span, int64_t most)
+{
+    span->most = most < span->most ? most : span->most;
+}
 
-        below = opened > below ? opened : below;
-    }
-    if (most <= below)
+static double span_weight(const struct conetide_shifts *shifts, struct span span)
+{
+    if (span.most <= span.below)
         return 0;
-    return larger(0, conetide_shift_cumulative(shifts, most) -
-                         conetide_shift_cumulative(shifts, below));
+    return larger(0, conetide_shift_cumulative(shifts, span.most) -
+                         conetide_shift_cumulative(shifts, span.below));
+}
+
+/* Weight of a span of an element's shifts, of those that are not ruled out. */
+static double given_weight(const struct conetide_given *given, struct span span)
+{
+    const struct span possible = {given->least - INT64_C(1), given->most};
+
+    keep_over(&span, possible.below);
+    keep_up_to(&span, possible.most);
+    return given->weight * span_weight(given->shifts, span) / span_weight(given->shifts, possible);
+}
+
+/* The event has come by d, or not: it is moved by the shift, or it stands. */
+static void must_come(struct span *span, bool stands, int32_t event, int32_t d)
+{
+    if (!stands)
+        keep_up_to(span, shift_to(d, event));
+    else if (event > d)
+        *span = (struct span){0, 0};
+}
+
+static void must_not_come(struct span *span, bool stands, int32_t event, int32_t d)
+{
+    if (!stands)
+        keep_over(span, shift_to(d, event));
+    else if (event <= d)
+        *span = (struct span){0, 0};
+}
+
+/* Weight of the shifts with which window m holds both days (d1 <= d2) and, if `bag_day` is not
+ * NULL, comes late enough for a bag hung that day to be clean. */
+static double weight_of(const struct conetide_futures *futures, size_t m, const int32_t *bag_day,
+                        const int32_t days[2])
+{
+    const struct conetide_window *window = &futures->windows[m];
+    struct span span = every_shift;
+
+    must_come(&span, (futures->stands & CONETIDE_FIRST_STANDS) != 0, window->first, days[0]);
+    must_not_come(&span, false, window->last, days[1] - 1);
+    if (bag_day != NULL)
+        must_not_come(&span, (futures->stands & CONETIDE_OPENING_STANDS) != 0, window->opening,
+                      *bag_day);
+    return futures->given != NULL ? given_weight(&futures->given[m], span)
+                                  : span_weight(futures->shifts, span);
+}
+
+/* The mean over members, or the sum of what their weights make of them. */
+static double of_all(const struct conetide_futures *futures, double total)
+{
+    return futures->given != NULL ? total : total / (double)futures->members;
 }
 
 static double both(const struct conetide_futures *futures, const int32_t *bag_day, int32_t d1,
                    int32_t d2)
 {
-    int32_t early = d1 < d2 ? d1 : d2, late = d1 < d2 ? d2 : d1;
+    const int32_t days[2] = {d1 < d2 ? d1 : d2, d1 < d2 ? d2 : d1};
     double total = 0;
 
     assert(futures->members >= 1);
     for (size_t m = 0; m < futures->members; m++)
-        total += weight_of(&futures->windows[m], futures->shifts, bag_day, early, late);
-    return total / (double)futures->members;
+        total += weight_of(futures, m, bag_day, days);
+    return of_all(futures, total);
 }
 
 static double any(const struct conetide_futures *futures, const int32_t *bag_day, int32_t d1,
@@ -83,10 +138,15 @@ double conetide_chance_clean(const struct conetide_futures *futures, int32_t b)
     double opened = 0;
 
     assert(futures->members >= 1);
-    for (size_t m = 0; m < futures->members; m++)
-        opened +=
-            conetide_shift_cumulative(futures->shifts, shift_to(b, futures->windows[m].opening));
-    return 1 - opened / (double)futures->members;
+    for (size_t m = 0; m < futures->members; m++) {
+        struct span span = every_shift;
+
+        must_come(&span, (futures->stands & CONETIDE_OPENING_STANDS) != 0,
+                  futures->windows[m].opening, b);
+        opened += futures->given != NULL ? given_weight(&futures->given[m], span)
+                                         : span_weight(futures->shifts, span);
+    }
+    return larger(0, 1 - of_all(futures, opened));
 }
 
 double conetide_chance_clean_and(const struct conetide_futures *futures, int32_t b, int32_t d)
@@ -106,61 +166,117 @@ double conetide_chance_clean_any(const struct conetide_futures *futures, int32_t
     return any(futures, &b, d1, d2);
 }
 
-double conetide_event_by(size_t n, const int32_t *days, const struct conetide_shifts *shifts,
-                         int32_t d)
+static int32_t within(const struct conetide_event *event, size_t m, int32_t day)
+{
+    if (event->no_later != NULL && day > event->no_later[m])
+        day = event->no_later[m];
+    if (event->no_sooner != NULL && day < event->no_sooner[m])
+        day = event->no_sooner[m];
+    return day;
+}
+
+/* Weight of the element's shifts that bring the event on `day`, before them, by d. */
+static double moved_by(const struct conetide_event *event, size_t m, int32_t day, int32_t d)
+{
+    struct span span = every_shift;
+
+    must_come(&span, event->stands, day, d);
+    return event->given != NULL ? given_weight(&event->given[m], span)
+                                : span_weight(event->shifts, span);
+}
+
+double conetide_element_by(const struct conetide_event *event, size_t m, int32_t d)
+{
+    const struct conetide_shifts *own = event->own;
+    double total = 0;
+
+    if (d <= event->not_by)
+        return 0;
+    if (own == NULL || event->days[m] == CONETIDE_NEVER)
+        return moved_by(event, m, event->days[m], d);
+    for (int i = -own->reach; i <= own->reach; i++)
+        total += span_weight(own, (struct span){i - INT64_C(1), i}) *
+                 moved_by(event, m, within(event, m, event->days[m] + i), d);
+    return total;
+}
+
+double conetide_known_event_by(const struct conetide_event *event, int32_t d)
 {
     double total = 0;
 
-    assert(n >= 1);
-    for (size_t i = 0; i < n; i++)
-        total += conetide_shift_cumulative(shifts, shift_to(d, days[i]));
-    return total / (double)n;
+    assert(event->members >= 1);
+    for (size_t m = 0; m < event->members; m++)
+        total += conetide_element_by(event, m, d);
+    if (event->given == NULL)
+        total /= (double)event->members;
+    return total < 1 ? total : 1;
 }
 
-/* First and last day on which some member may bring the event; false when none ever does. */
-static bool event_range(size_t n, const int32_t *days, int reach, int64_t *first, int64_t *last)
+double conetide_event_by(size_t n, const int32_t *days, const struct conetide_shifts *shifts,
+                         int32_t d)
 {
+    const struct conetide_event event = {n, days, shifts, .not_by = INT32_MIN};
+
+    return conetide_known_event_by(&event, d);
+}
+
+/* First and last day on which some element may bring the event; false when none ever does. */
+static bool event_range(const struct conetide_event *event, int64_t *first, int64_t *last)
+{
+    int reach = event->shifts->reach + (event->own != NULL ? event->own->reach : 0);
     bool found = false;
 
-    for (size_t i = 0; i < n; i++) {
-        if (days[i] == CONETIDE_NEVER)
+    for (size_t i = 0; i < event->members; i++) {
+        int32_t day = event->days[i];
+
+        if (day == CONETIDE_NEVER)
             continue;
-        if (!found || days[i] < *first)
-            *first = days[i];
-        if (!found || days[i] > *last)
-            *last = days[i];
+        if (!found || day < *first)
+            *first = day;
+        if (!found || day > *last)
+            *last = day;
         found = true;
     }
     *first -= reach;
     *last += reach;
+    if (*last <= event->not_by)
+        *last = event->not_by + INT64_C(1);
     return found;
 }
 
-enum conetide_status conetide_event_date(size_t n, const int32_t *days,
-                                         const struct conetide_shifts *shifts, double p,
-                                         int32_t *day)
+enum conetide_status conetide_known_event_date(const struct conetide_event *event, double p,
+                                               int32_t *day)
 {
     int64_t low = 0, high = 0;
 
     *day = CONETIDE_NEVER;
-    if (n == 0 || !(p > 0 && p <= 1))
+    if (event->members == 0 || !(p > 0 && p <= 1))
         return CONETIDE_BAD_ARGUMENT;
     p -= CONETIDE_CHANCE_TOLERANCE;
-    if (!event_range(n, days, shifts->reach, &low, &high))
+    if (!event_range(event, &low, &high))
         return CONETIDE_NOT_REACHED;
     assert(low >= INT32_MIN && high < INT32_MAX);
-    if (conetide_event_by(n, days, shifts, (int32_t)high) < p)
+    if (conetide_known_event_by(event, (int32_t)high) < p)
         return CONETIDE_NOT_REACHED;
     while (low < high) {
         int64_t middle = low + (high - low) / 2;
 
-        if (conetide_event_by(n, days, shifts, (int32_t)middle) >= p)
+        if (conetide_known_event_by(event, (int32_t)middle) >= p)
             high = middle;
         else
             low = middle + 1;
     }
     *day = (int32_t)low;
     return CONETIDE_OK;
+}
+
+enum conetide_status conetide_event_date(size_t n, const int32_t *days,
+                                         const struct conetide_shifts *shifts, double p,
+                                         int32_t *day)
+{
+    const struct conetide_event event = {n, days, shifts, .not_by = INT32_MIN};
+
+    return conetide_known_event_date(&event, p, day);
 }
 
 /* How many members bring the event, their mean day and their sum of squares about it. */

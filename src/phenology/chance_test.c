@@ -103,7 +103,8 @@ static void chances_are_those_of_all_futures_counted(void **state)
         double sigma = sigmas_days[below((int32_t)COUNT(sigmas_days))];
         struct conetide_window windows[MEMBERS_MOST];
         struct conetide_shifts shifts;
-        struct conetide_futures futures = {(size_t)below(MEMBERS_MOST) + 1, windows, &shifts};
+        struct conetide_futures futures = {
+            .members = (size_t)below(MEMBERS_MOST) + 1, .windows = windows, .shifts = &shifts};
         int32_t days[3];
         struct answers expected;
 

@@ -10,6 +10,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static const double sigma_most_days = CONETIDE_REACH_MOST / 4.0;
@@ -78,6 +79,34 @@ enum conetide_status conetide_shifts_of(double sigma_days, struct conetide_shift
         for (int j = -shifts->reach; j < shifts->reach; j++)
             shifts->cumulative[shifts->reach + j] =
                 (conetide_normal_cumulative((j + 0.5) / sigma_days) - outside) / within;
+    }
+    shifts->cumulative[2 * shifts->reach] = 1;
+    return CONETIDE_OK;
+}
+
+enum conetide_status conetide_shifts_after(double sigma_days, double correlation, int j,
+                                           struct conetide_shifts *shifts)
+{
+    double sd_days, mean, outside, within;
+
+    shifts->reach = 0;
+    if (!(sigma_days >= 0 && sigma_days <= sigma_most_days) ||
+        !(correlation >= 0 && correlation <= 1) || abs(j) > (int)ceil(4 * sigma_days)) {
+        shifts->cumulative[0] = NAN;
+        return CONETIDE_BAD_ARGUMENT;
+    }
+    shifts->reach = (int)ceil(4 * sigma_days);
+    mean = correlation * j;
+    sd_days = sigma_days * sqrt(1 - correlation * correlation);
+    if (sd_days > 0) {
+        outside = conetide_normal_cumulative((-shifts->reach - 0.5 - mean) / sd_days);
+        within = conetide_normal_cumulative((shifts->reach + 0.5 - mean) / sd_days) - outside;
+        for (int i = -shifts->reach; i < shifts->reach; i++)
+            shifts->cumulative[shifts->reach + i] =
+                (conetide_normal_cumulative((i + 0.5 - mean) / sd_days) - outside) / within;
+    } else {
+        for (int i = -shifts->reach; i < shifts->reach; i++)
+            shifts->cumulative[shifts->reach + i] = i >= j ? 1 : 0;
     }
     shifts->cumulative[2 * shifts->reach] = 1;
     return CONETIDE_OK;

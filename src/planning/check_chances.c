@@ -12,6 +12,12 @@
 #define UPTAKE_ONE 0.86  /* Bridgwater & Williams 1983: pollen in the chambers after one */
 #define UPTAKE_FULL 0.92 /* application at maximum receptivity, and after several */
 
+/* One future: when its events come, and what it weighs among all. */
+struct future {
+    int32_t opening, first, last, closed;
+    double weight;
+};
+
 static double weight_of(const struct conetide_shifts *shifts, int j)
 {
     int at = shifts->reach + j;
@@ -19,15 +25,52 @@ static double weight_of(const struct conetide_shifts *shifts, int j)
     return shifts->cumulative[at] - (at > 0 ? shifts->cumulative[at - 1] : 0.0);
 }
 
-static bool before(daynum day, int32_t event, int j)
+static int32_t moved(int32_t event, bool stands, int j)
 {
-    return event == CONETIDE_NEVER || day < event + j;
+    return event == CONETIDE_NEVER || stands ? event : event + j;
 }
 
-static bool receptive(const struct conetide_window *window, int j, daynum day)
+/* Element m moved by j; of a weight of 0 where a look of this season rules it out. */
+static struct future future_of(const struct bloom *bloom, size_t m, int j)
 {
-    return day != DAY_NONE && !before(day, window->first, j) &&
-           (window->last == CONETIDE_NEVER || day <= window->last + j);
+    const struct conetide_window *window = &bloom->windows[m];
+    const int32_t *closed = bloom->days[EVENT_CLOSED];
+    struct future future = {
+        moved(window->opening, bloom->stands[EVENT_OPENING], j),
+        moved(window->first, bloom->stands[EVENT_FIRST], j),
+        moved(window->last, false, j),
+        closed != NULL ? moved(closed[m], false, j) : CONETIDE_NEVER,
+        0.0,
+    };
+
+    if (bloom->given == NULL) {
+        future.weight = weight_of(bloom->shifts, j) / (double)bloom->members;
+    } else {
+        const struct conetide_given *given = &bloom->given[m];
+        int reach = given->shifts->reach;
+        double below =
+            given->least > -reach ? given->shifts->cumulative[reach + given->least - 1] : 0.0;
+
+        if (j >= given->least && j <= given->most)
+            future.weight = given->weight * weight_of(given->shifts, j) /
+                            (given->shifts->cumulative[reach + given->most] - below);
+    }
+    return future;
+}
+
+static int least_shift(const struct bloom *bloom, size_t m)
+{
+    return bloom->given != NULL ? bloom->given[m].least : -bloom->shifts->reach;
+}
+
+static int most_shift(const struct bloom *bloom, size_t m)
+{
+    return bloom->given != NULL ? bloom->given[m].most : bloom->shifts->reach;
+}
+
+static bool receptive(const struct future *future, daynum day)
+{
+    return day != DAY_NONE && day >= future->first && day <= future->last;
 }
 
 double receptive_by_futures(const struct bloom *bloom, daynum day)
@@ -35,10 +78,12 @@ double receptive_by_futures(const struct bloom *bloom, daynum day)
     double chance = 0;
 
     for (size_t m = 0; m < bloom->members; m++)
-        for (int j = -bloom->shifts->reach; j <= bloom->shifts->reach; j++)
-            if (receptive(&bloom->windows[m], j, day))
-                chance += weight_of(bloom->shifts, j);
-    return chance / (double)bloom->members;
+        for (int j = least_shift(bloom, m); j <= most_shift(bloom, m); j++) {
+            const struct future future = future_of(bloom, m, j);
+
+            chance += receptive(&future, day) ? future.weight : 0.0;
+        }
+    return chance;
 }
 
 double clean_by_futures(const struct bloom *bloom, daynum day)
@@ -46,69 +91,81 @@ double clean_by_futures(const struct bloom *bloom, daynum day)
     double chance = 0;
 
     for (size_t m = 0; m < bloom->members; m++)
-        for (int j = -bloom->shifts->reach; j <= bloom->shifts->reach; j++)
-            if (before(day, bloom->windows[m].opening, j))
-                chance += weight_of(bloom->shifts, j);
-    return chance / (double)bloom->members;
-}
+        for (int j = least_shift(bloom, m); j <= most_shift(bloom, m); j++) {
+            const struct future future = future_of(bloom, m, j);
 
-/* Chance within one member that an event's day, moved by any shift, lies before `day`. */
-static double over_by(const struct conetide_shifts *shifts, int32_t event, daynum day)
-{
-    double chance = 0;
-
-    if (event == CONETIDE_NEVER)
-        return 0.0;
-    for (int j = -shifts->reach; j <= shifts->reach; j++)
-        if (event + j < day)
-            chance += weight_of(shifts, j);
+            chance += day < future.opening ? future.weight : 0.0;
+        }
     return chance;
 }
 
-/* A bloom by the calendar has one member, which goes with every member of another. */
-double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, daynum day)
+/* Chance within a member of pollen that the last of it, moved by any shift, flies before `day`. */
+static double over_by(const struct bloom *shed, size_t m, daynum day)
 {
-    const int32_t *closed = bloom->days[EVENT_CLOSED];
-    const int32_t *over = shed != NULL ? shed->days[EVENT_SHED_LAST] : NULL;
-    size_t members = bloom->members;
+    int32_t over = shed->days[EVENT_SHED_LAST][m];
+    double chance = 0;
+
+    for (int j = -shed->shed_shifts->reach; j <= shed->shed_shifts->reach; j++)
+        if (moved(over, false, j) < day)
+            chance += weight_of(shed->shed_shifts, j);
+    return chance;
+}
+
+/* The member of pollen that goes with element m; a date by the calendar goes with all alike. */
+static double over_with(const struct bloom *bloom, const struct bloom *shed, size_t m, daynum day)
+{
+    size_t years = bloom->plain != NULL ? bloom->plain->members : bloom->members;
     double sum = 0;
 
-    if (closed == NULL || members == 0)
-        return 0.0;
-    if (over != NULL && shed->members > members)
-        members = shed->members;
-    for (size_t m = 0; m < members; m++) {
-        double chance = over_by(bloom->shifts, closed[m % bloom->members], day);
+    if (shed == NULL || shed->days[EVENT_SHED_LAST] == NULL)
+        return 1.0;
+    if (shed->members == years)
+        return over_by(shed, bloom->origin != NULL ? bloom->origin[m] : m, day);
+    for (size_t n = 0; n < shed->members; n++)
+        sum += over_by(shed, n, day);
+    return sum / (double)shed->members;
+}
 
-        if (over != NULL)
-            chance *= over_by(shed->shed_shifts, over[m % shed->members], day);
-        sum += chance;
+double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, daynum day)
+{
+    double chance = 0;
+
+    if (bloom->days[EVENT_CLOSED] == NULL)
+        return 0.0;
+    for (size_t m = 0; m < bloom->members; m++) {
+        double closed = 0;
+
+        for (int j = least_shift(bloom, m); j <= most_shift(bloom, m); j++) {
+            const struct future future = future_of(bloom, m, j);
+
+            closed += future.closed < day ? future.weight : 0.0;
+        }
+        if (closed > 0)
+            chance += closed * over_with(bloom, shed, m, day);
     }
-    return sum / (double)members;
+    return chance;
 }
 
 struct chances chances_by_futures(const struct planned_bag *bag)
 {
-    const struct bloom *bloom = bag->group->flowering->bloom;
+    const struct bloom *bloom = bag->group->bloom;
     const struct option *option = &bag->option;
     const struct bag *hangs = bag->group->hangs;
     struct chances of = {0};
 
     for (size_t m = 0; m < bloom->members; m++) {
-        const struct conetide_window *window = &bloom->windows[m];
-
-        for (int j = -bloom->shifts->reach; j <= bloom->shifts->reach; j++) {
-            double share = weight_of(bloom->shifts, j) / (double)bloom->members;
-            bool clean = before(option->bag, window->opening, j);
-            bool first = receptive(window, j, option->visit[0]);
-            bool second = receptive(window, j, option->visit[1]);
+        for (int j = least_shift(bloom, m); j <= most_shift(bloom, m); j++) {
+            const struct future future = future_of(bloom, m, j);
+            bool clean = option->bag < future.opening;
+            bool first = receptive(&future, option->visit[0]);
+            bool second = receptive(&future, option->visit[1]);
             bool counts = hangs != NULL ? hangs->clean : clean;
 
-            of.clean += clean ? share : 0;
-            of.visit[0] += first ? share : 0;
-            of.visit[1] += second ? share : 0;
-            of.any += counts && (first || second) ? share : 0;
-            of.both += counts && first && second ? share : 0;
+            of.clean += clean ? future.weight : 0;
+            of.visit[0] += first ? future.weight : 0;
+            of.visit[1] += second ? future.weight : 0;
+            of.any += counts && (first || second) ? future.weight : 0;
+            of.both += counts && first && second ? future.weight : 0;
         }
     }
     if (hangs != NULL)

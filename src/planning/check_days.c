@@ -68,7 +68,7 @@ static void check_done(struct check *check, const struct planned_bag *bag)
 
 static void check_bag_window(struct check *check, const struct planned_bag *bag)
 {
-    const struct bloom *bloom = bag->group->flowering->bloom;
+    const struct bloom *bloom = bag->group->bloom;
     const double least = check->orchard->program.clean_chance;
     daynum day = bag->option.bag;
 
@@ -122,7 +122,7 @@ static void check_visit_window(struct check *check, const struct planned_bag *ba
 
     if (option->visit[0] == DAY_NONE) {
         if (!only_comes_off(bag) || option->visit[1] != DAY_NONE ||
-            !no_day_for_a_visit(check, bag->group->flowering->bloom))
+            !no_day_for_a_visit(check, bag->group->bloom))
             check_fault(check, bag, "has no visit");
         return;
     }
@@ -136,7 +136,7 @@ static void check_visit_window(struct check *check, const struct planned_bag *ba
 static void check_unbag_window(struct check *check, const struct planned_bag *bag)
 {
     const struct group *group = bag->group;
-    const struct bloom *bloom = group->flowering->bloom;
+    const struct bloom *bloom = group->bloom;
     daynum unbag = bag->option.unbag;
     daynum last = bag->option.visit[1] != DAY_NONE ? bag->option.visit[1] : bag->option.visit[0];
     bool promised = group->stage == BAG_VISITED || group->stage == BAG_VISITED_ONCE;
@@ -195,7 +195,7 @@ static void check_working_days(struct check *check, const struct planned_bag *ba
 
 void check_days(struct check *check, const struct planned_bag *bag)
 {
-    assert(bag->group->flowering->bloom->windows != NULL);
+    assert(bag->group->bloom->windows != NULL);
     check_task_days(check, bag);
     check_done(check, bag);
     if (!bag->done[TASK_BAG])

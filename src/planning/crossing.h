@@ -33,8 +33,9 @@ struct group {
     const struct selection *pollen_parent; /* NULL: cross->mix */
     int season, season_number;
     const struct flowering_row *flowering;
-    const struct bloom *shed; /* the site in general */
-    const struct bag *hangs;  /* a bag already there; NULL: to be hung */
+    const struct bloom *bloom; /* of the graft, or of the bag that hangs, as far as it was seen */
+    const struct bloom *shed;  /* the site in general */
+    const struct bag *hangs;   /* a bag already there; NULL: to be hung */
     enum bag_stage stage;
     int places;           /* bags this group may have (1 when it hangs) */
     double seeds_per_bag; /* expected when pollinated well, chance alive in it; germination not */

@@ -4,6 +4,7 @@
 #include "planning/dates.h"
 
 #include "planning/cache.h"
+#include "planning/condition.h"
 #include "planning/spread.h"
 
 #include <assert.h>
@@ -20,7 +21,7 @@ struct dates {
     struct arena *arena;
     struct season_heat heat;
     struct event_maker maker;
-    struct cache blooms, interstocks;
+    struct cache blooms, interstocks, seen;
     struct spreads spreads;
     struct word *words; /* species and clones met so far: few */
 };
@@ -43,6 +44,7 @@ struct dates *dates_new_warmer(const struct orchard *orchard, struct warmer warm
     event_maker_init(&dates->maker, &dates->heat);
     cache_init(&dates->blooms, arena);
     cache_init(&dates->interstocks, arena);
+    cache_init(&dates->seen, arena);
     spreads_init(&dates->spreads, arena);
     return dates;
 }
@@ -103,19 +105,22 @@ static void take_spreads(struct dates *dates, const struct event_table *table, s
     bloom->shed_shifts = pollen.shifts;
 }
 
-static void take_windows(struct bloom *bloom, struct arena *arena)
+/* An event that follows another by days with a spread of their own errs by more than those that
+ * share its shift. */
+static void take_own_spreads(struct dates *dates, const struct event_table *table,
+                             struct bloom *bloom)
 {
-    struct conetide_window *windows;
+    for (int e = EVENT_OPENING; e <= EVENT_SHED_LAST; e++) {
+        const struct event_days *leading =
+            e <= EVENT_CLOSED ? spread_leading_event(table) : spread_leading_pollen(table);
+        double more;
 
-    for (size_t i = 0; i < sizeof window_events / sizeof *window_events; i++) {
-        if (bloom->days[window_events[i]] == NULL)
-            return;
+        if (leading == NULL || table->event[e].members == 0)
+            continue;
+        more = table->event[e].after_variance - leading->after_variance;
+        if (more > 0)
+            bloom->own[e] = spread_of_days(&dates->spreads, sqrt(more)).shifts;
     }
-    windows = ARENA_ARRAY(arena, bloom->members, struct conetide_window);
-    for (size_t m = 0; m < bloom->members; m++)
-        windows[m] = (struct conetide_window){
-            bloom->days[EVENT_OPENING][m], bloom->days[EVENT_FIRST][m], bloom->days[EVENT_LAST][m]};
-    bloom->windows = windows;
 }
 
 static struct bloom *make_bloom(struct dates *dates, const struct event_subject *subject)
@@ -139,7 +144,8 @@ static struct bloom *make_bloom(struct dates *dates, const struct event_subject 
     }
     take_basis(&table, bloom);
     take_spreads(dates, &table, bloom);
-    take_windows(bloom, dates->arena);
+    take_own_spreads(dates, &table, bloom);
+    bloom_take_windows(bloom, dates->arena);
     return bloom;
 }
 
@@ -204,66 +210,54 @@ const struct event_table *dates_interstock(struct dates *dates, const struct sit
     return *found;
 }
 
-static const struct conetide_shifts *shifts_for(const struct bloom *bloom, enum event event)
+/* The same for the same bloom and the same looks. */
+static const struct bloom *seen_bloom(struct dates *dates, const struct bloom *plain,
+                                      const struct looks *looks)
 {
-    bool is_shed =
-        event == EVENT_SHED_FIRST || event == EVENT_SHED_PEAK || event == EVENT_SHED_LAST;
+    struct cache_key key = {{cache_pointer(plain)}};
+    void **found;
 
-    return is_shed ? bloom->shed_shifts : bloom->shifts;
+    if (looks->count == 0)
+        return plain;
+    for (int i = 0; i < LOOKED_EVENTS; i++)
+        key.word[1 + i] =
+            (uint64_t)(uint32_t)looks->after[i] << 32 | (uint64_t)(uint32_t)looks->by[i];
+    found = cache_at(&dates->seen, key);
+    if (*found == NULL)
+        *found = condition_bloom(plain, looks, &dates->spreads, dates->arena);
+    return *found;
 }
 
-daynum bloom_date(const struct bloom *bloom, enum event event, double p)
+const char *graft_species(const struct graft_state *graft)
 {
-    int32_t day;
+    const struct selection *selection =
+        graft->selection != NULL ? graft->selection : graft->graft->selection;
 
-    if (bloom->days[event] == NULL)
-        return DAY_NONE;
-    return conetide_event_date(bloom->members, bloom->days[event], shifts_for(bloom, event), p,
-                               &day) == CONETIDE_OK
-               ? day
-               : DAY_NEVER;
+    return selection != NULL ? selection->species : graft->graft->tree->species;
 }
 
-double bloom_by(const struct bloom *bloom, enum event event, daynum day)
+static const struct bloom *plain_bloom(struct dates *dates, const struct graft_state *graft,
+                                       int season)
 {
-    if (bloom->days[event] == NULL)
-        return 0;
-    return conetide_event_by(bloom->members, bloom->days[event], shifts_for(bloom, event), day);
+    return dates_bloom(dates, graft->graft->tree->site, graft_species(graft), graft->selection,
+                       season);
 }
 
-struct conetide_futures bloom_futures(const struct bloom *bloom)
+const struct bloom *dates_graft_bloom(struct dates *dates, const struct state *state,
+                                      const struct graft_state *graft, int season)
 {
-    assert(bloom->windows != NULL);
-    return (struct conetide_futures){bloom->members, bloom->windows, bloom->shifts};
+    const struct looks looks = looks_at_graft(state, graft->graft, season);
+
+    return seen_bloom(dates, plain_bloom(dates, graft, season), &looks);
 }
 
-/* Chance that a member's event lies before `day`. */
-static double past(const struct bloom *bloom, enum event event, size_t member, daynum day)
+const struct bloom *dates_bag_bloom(struct dates *dates, const struct state *state,
+                                    const struct bag *bag)
 {
-    int32_t event_day = bloom->days[event][bloom->members == 1 ? 0 : member];
+    const struct looks looks = looks_at_bag(state, bag);
 
-    if (event_day == CONETIDE_NEVER)
-        return 0;
-    return conetide_shift_cumulative(shifts_for(bloom, event), (int64_t)day - 1 - event_day);
-}
-
-double bloom_safe_to_unbag(const struct bloom *bloom, const struct bloom *shed, daynum day)
-{
-    size_t members = bloom->members;
-    double total = 0;
-
-    if (bloom->days[EVENT_CLOSED] == NULL)
-        return 0;
-    if (shed != NULL && shed->days[EVENT_SHED_LAST] == NULL)
-        shed = NULL;
-    if (shed != NULL && shed->members > members)
-        members = shed->members;
-    assert(bloom->members == 1 || bloom->members == members);
-    assert(shed == NULL || shed->members == 1 || shed->members == members);
-    for (size_t m = 0; m < members; m++)
-        total += past(bloom, EVENT_CLOSED, m, day) *
-                 (shed != NULL ? past(shed, EVENT_SHED_LAST, m, day) : 1);
-    return total / (double)members;
+    return seen_bloom(dates, plain_bloom(dates, state_graft(state, bag->graft), bag->season),
+                      &looks);
 }
 
 double dates_mean_sum(struct dates *dates, const struct site *site, int season,

@@ -107,15 +107,6 @@ static void take_dates(const struct flowering *flowering, struct flowering_row *
     row->over = bloom_by(row->bloom, EVENT_LAST, as_of - 1) >= 1 - CONETIDE_CHANCE_TOLERANCE;
 }
 
-/* A graft of unknown parentage is of the species that was meant. */
-static const char *species_of(const struct graft_state *graft)
-{
-    const struct selection *selection =
-        graft->selection != NULL ? graft->selection : graft->graft->selection;
-
-    return selection != NULL ? selection->species : graft->graft->tree->species;
-}
-
 static void add_graft(struct flowering *flowering, const struct graft_state *graft)
 {
     const struct orchard *orchard = flowering->state->orchard;
@@ -133,8 +124,7 @@ static void add_graft(struct flowering *flowering, const struct graft_state *gra
         row->site = site;
         row->season = cycle + number;
         row->season_number = number;
-        row->bloom =
-            dates_bloom(flowering->dates, site, species_of(graft), graft->selection, row->season);
+        row->bloom = dates_graft_bloom(flowering->dates, flowering->state, graft, row->season);
         take_strobili(flowering, row);
         row->chance_alive = flowering_alive_of(flowering->state, row).chance;
         take_dates(flowering, row);

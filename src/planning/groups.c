@@ -38,6 +38,7 @@ struct group_key {
     size_t row;
     bool turned_round;
     const struct bag *hangs;
+    const struct bloom *bloom;
 };
 
 static void add_candidate(struct maker *maker, struct group_key key)
@@ -58,6 +59,7 @@ static void add_candidate(struct maker *maker, struct group_key key)
         .season = row->season,
         .season_number = row->season_number,
         .flowering = row,
+        .bloom = key.bloom,
         .shed = dates_bloom(maker->supply->inputs->dates, row->site, row->bloom->species, NULL,
                             row->season),
         .hangs = key.hangs,
@@ -68,7 +70,7 @@ static void add_candidate(struct maker *maker, struct group_key key)
     *candidate = (struct candidate){
         .group = group,
         .want = key.want,
-        .table = option_table_of(maker->tables, row->bloom, group->shed),
+        .table = option_table_of(maker->tables, group->bloom, group->shed),
         .carrier = &maker->carriers[key.row],
         .phase = phase_of(maker, row),
     };
@@ -89,10 +91,10 @@ static void add_wanted(struct maker *maker, struct want *want)
             (cross->season != 0 && cross->season != row->season))
             continue;
         if (selection_same(row->graft->selection, cross->seed_parent))
-            add_candidate(maker, (struct group_key){want, r, false, NULL});
+            add_candidate(maker, (struct group_key){want, r, false, NULL, row->bloom});
         else if (cross->either_way && cross->pollen_parent != NULL &&
                  selection_same(row->graft->selection, cross->pollen_parent))
-            add_candidate(maker, (struct group_key){want, r, true, NULL});
+            add_candidate(maker, (struct group_key){want, r, true, NULL, row->bloom});
     }
 }
 
@@ -107,12 +109,12 @@ static const struct flowering_row *row_of_bag(const struct maker *maker, const s
 }
 
 /* Does a bag of this bloom still have days for a visit? */
-static bool may_be_visited(const struct maker *maker, const struct flowering_row *row)
+static bool may_be_visited(const struct maker *maker, const struct bloom *bloom)
 {
-    const struct bloom *shed = dates_bloom(maker->supply->inputs->dates, row->site,
-                                           row->bloom->species, NULL, row->season);
+    const struct bloom *shed =
+        dates_bloom(maker->supply->inputs->dates, bloom->site, bloom->species, NULL, bloom->season);
 
-    return option_table_of(maker->tables, row->bloom, shed)->visit_days > 0;
+    return option_table_of(maker->tables, bloom, shed)->visit_days > 0;
 }
 
 /* A bag that hangs and may be wanted, or must come off: pollinated, or when its days are past. */
@@ -126,16 +128,18 @@ static void add_hanging(struct maker *maker, const struct bag *bag)
         bag->lost_on != DAY_NONE || bag->unbagged_on != DAY_NONE ||
         (bag->visits > 0 && bag->lot == NULL))
         return;
+    const struct bloom *bloom =
+        dates_bag_bloom(maker->supply->inputs->dates, maker->supply->inputs->state, bag);
     struct want *want = &maker->supply->wants[cross - maker->orchard->crosses.list];
     bool turned = cross->either_way && cross->pollen_parent != NULL &&
                   !selection_same(row->graft->selection, cross->seed_parent) &&
                   selection_same(row->graft->selection, cross->pollen_parent);
     bool own = turned || selection_same(row->graft->selection, cross->seed_parent);
     if (bag->visits == 0 && (!own || want->refused || cross->state != CROSS_WANTED) &&
-        may_be_visited(maker, row))
+        may_be_visited(maker, bloom))
         return;
     size_t r = (size_t)(row - maker->supply->inputs->flowering.list);
-    add_candidate(maker, (struct group_key){want, r, turned, bag});
+    add_candidate(maker, (struct group_key){want, r, turned, bag, bloom});
 }
 
 static int by_key(const void *a, const void *b)

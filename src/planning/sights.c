@@ -175,24 +175,29 @@ static size_t merge_days(size_t count, struct look *list)
     return kept;
 }
 
-static bool has_come(enum event event, const struct look *look)
+bool sight_has_come(enum event event, int low, int high)
 {
     switch (event) {
     case EVENT_OPENING:
-        return look->high >= 3;
+        return high >= 3;
     case EVENT_FIRST:
-        return look->high >= 4;
+        return high >= 4;
     case EVENT_PEAK:
-        return look->high >= 5 && 2 * (look->high - 4) >= look->high - look->low + 1;
+        return high >= 5 && 2 * (high - 4) >= high - low + 1;
     case EVENT_LAST:
-        return look->low >= 6;
-    case EVENT_SHED_FIRST:
-        return look->high >= 2;
-    case EVENT_SHED_LAST:
-        return look->low >= 3;
+        return low >= 6;
     default:
         return false;
     }
+}
+
+static bool has_come(enum event event, const struct look *look)
+{
+    if (event == EVENT_SHED_FIRST)
+        return look->high >= 2;
+    if (event == EVENT_SHED_LAST)
+        return look->low >= 3;
+    return sight_has_come(event, look->low, look->high);
 }
 
 static void add_sight(struct looking *looking, enum event event, size_t count,

@@ -40,6 +40,9 @@ struct sights {
  */
 struct sights sights_of_notes(const struct state *state, struct arena *arena);
 
+/* Has a female event come at a look that finds stages low to high? */
+bool sight_has_come(enum event event, int low, int high);
+
 /* From a file of dates, after dated_link. */
 struct sights sights_of_dates(const struct dated_events *events, const struct orchard *orchard,
                               struct arena *arena);

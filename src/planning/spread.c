@@ -32,6 +32,11 @@ const struct event_days *spread_leading_event(const struct event_table *table)
     return first_known(table, sizeof order / sizeof *order, order);
 }
 
+const struct event_days *spread_leading_pollen(const struct event_table *table)
+{
+    return first_known(table, SHED_EVENTS, shed_events);
+}
+
 static const struct conetide_shifts *shifts_of(struct spreads *spreads, double sigma_days)
 {
     void **found = cache_at(&spreads->shifts, (struct cache_key){{cache_double(sigma_days)}});
@@ -39,6 +44,31 @@ static const struct conetide_shifts *shifts_of(struct spreads *spreads, double s
     if (*found == NULL) {
         struct conetide_shifts *shifts = ARENA_NEW(spreads->arena, struct conetide_shifts);
         enum conetide_status status = conetide_shifts_of(sigma_days, shifts);
+
+        assert(status == CONETIDE_OK);
+        (void)status;
+        *found = shifts;
+    }
+    return *found;
+}
+
+struct spread spread_of_days(struct spreads *spreads, double sigma_days)
+{
+    if (!(sigma_days <= sigma_most_days))
+        sigma_days = sigma_most_days;
+    return (struct spread){sigma_days, shifts_of(spreads, sigma_days)};
+}
+
+const struct conetide_shifts *spread_after(struct spreads *spreads, double sigma_days,
+                                           double correlation, int j)
+{
+    struct cache_key key = {
+        {cache_double(sigma_days), cache_double(correlation), (uint64_t)(int64_t)j, 1}};
+    void **found = cache_at(&spreads->shifts, key);
+
+    if (*found == NULL) {
+        struct conetide_shifts *shifts = ARENA_NEW(spreads->arena, struct conetide_shifts);
+        enum conetide_status status = conetide_shifts_after(sigma_days, correlation, j, shifts);
 
         assert(status == CONETIDE_OK);
         (void)status;
@@ -57,9 +87,7 @@ static struct spread spread_of(struct spreads *spreads, const struct event_days 
     if (leading != NULL && basis >= BASIS_BORROWED)
         sigma_days = conetide_sigma_at_least(leading->members, leading->days, sigma_days,
                                              UNMEASURED_SD_DAYS);
-    if (!(sigma_days <= sigma_most_days))
-        sigma_days = sigma_most_days;
-    return (struct spread){sigma_days, shifts_of(spreads, sigma_days)};
+    return spread_of_days(spreads, sigma_days);
 }
 
 struct spread spread_of_strobili(struct spreads *spreads, const struct event_table *table,
@@ -79,5 +107,5 @@ struct spread spread_of_pollen(struct spreads *spreads, const struct event_table
         if (event->members > 0 && event->basis > weakest)
             weakest = event->basis;
     }
-    return spread_of(spreads, first_known(table, SHED_EVENTS, shed_events), of_one, weakest);
+    return spread_of(spreads, spread_leading_pollen(table), of_one, weakest);
 }

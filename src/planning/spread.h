@@ -17,14 +17,24 @@ struct spread {
 
 struct spreads {
     struct arena *arena;
-    struct cache shifts; /* by sigma: 6 KB each, and few differ */
+    struct cache shifts; /* by sigma, and correlation and shift before: 6 KB each */
 };
 
 void spreads_init(struct spreads *spreads, struct arena *arena);
 
+/* Shifts of a sigma, cut at the greatest that the library knows. */
+struct spread spread_of_days(struct spreads *spreads, double sigma_days);
+
+/* conetide_shifts_after, the same pointer for the same question. */
+const struct conetide_shifts *spread_after(struct spreads *spreads, double sigma_days,
+                                           double correlation, int j);
+
 /* The event by whose row strobili are told to spread: `first`, or the next best known; NULL when
  * none is. */
 const struct event_days *spread_leading_event(const struct event_table *table);
+
+/* Likewise of pollen: shed_peak, shed_first or shed_last. */
+const struct event_days *spread_leading_pollen(const struct event_table *table);
 
 /*
  * From the row of that event, for one selection (`of_one`) or the site in general; with `basis`

@@ -106,7 +106,7 @@ static void set_visit(union cell *cells, const struct visit *visit, const struct
 {
     const struct planned_bag *bag = visit->bag;
     const struct planned_task *task = &bag->tasks[visit->task];
-    const struct bloom *bloom = bag->group->flowering ? bag->group->flowering->bloom : NULL;
+    const struct bloom *bloom = bag->group->bloom;
     struct visit_facts facts = visit_facts_of(run->orchard, bag, visit->task);
 
     set_facts(cells, &facts, run->arena);
@@ -203,8 +203,7 @@ struct sheet crossing_sheet(const struct crossing_plan *plan, const struct page_
     for (size_t i = 0; i < visits.count; i++) {
         const struct group *group = visits.list[i].bag->group;
         set_visit(sheet_row(&sheet), &visits.list[i], run);
-        head_see(&head, group->site, group->season,
-                 group->flowering ? group->flowering->bloom : NULL);
+        head_see(&head, group->site, group->season, group->bloom);
     }
     head_write(&head, "Crossing plan", &sheet.head);
     add_sums(plan, &visits, &sheet.foot);

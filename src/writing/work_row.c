@@ -183,7 +183,6 @@ void work_page_see(struct head *head, const struct work_page *page)
 {
     for (size_t i = 0; i < page->row_count; i++) {
         const struct group *group = page->rows[i].bag->group;
-        head_see(head, group->site, group->season,
-                 group->flowering ? group->flowering->bloom : NULL);
+        head_see(head, group->site, group->season, group->bloom);
     }
 }
