@@ -14,7 +14,7 @@
 
 /* One future: when its events come, and what it weighs among all. */
 struct future {
-    int32_t opening, first, last, closed;
+    int32_t opening, first, last;
     double weight;
 };
 
@@ -34,12 +34,10 @@ static int32_t moved(int32_t event, bool stands, int j)
 static struct future future_of(const struct bloom *bloom, size_t m, int j)
 {
     const struct conetide_window *window = &bloom->windows[m];
-    const int32_t *closed = bloom->days[EVENT_CLOSED];
     struct future future = {
         moved(window->opening, bloom->stands[EVENT_OPENING], j),
         moved(window->first, bloom->stands[EVENT_FIRST], j),
         moved(window->last, false, j),
-        closed != NULL ? moved(closed[m], false, j) : CONETIDE_NEVER,
         0.0,
     };
 
@@ -99,15 +97,43 @@ double clean_by_futures(const struct bloom *bloom, daynum day)
     return chance;
 }
 
-/* Chance within a member of pollen that the last of it, moved by any shift, flies before `day`. */
+/* Chance that an event's day in element m, moved by i of its own spread but not to before `other`,
+ * and then by j, lies before `day`. */
+static double own_before(const struct conetide_shifts *own, const int32_t days[2], int j,
+                         daynum day)
+{
+    double chance = 0;
+
+    if (own == NULL || days[0] == CONETIDE_NEVER)
+        return moved(days[0], false, j) < day ? 1.0 : 0.0;
+    for (int i = -own->reach; i <= own->reach; i++) {
+        daynum at = days[0] + i > days[1] ? days[0] + i : days[1];
+
+        chance += at + j < day ? weight_of(own, i) : 0.0;
+    }
+    return chance;
+}
+
+/* The last known one before `event` that a shift moves; it comes no sooner than that. */
+static int32_t day_before(const struct bloom *bloom, enum event event, enum event earliest,
+                          size_t m)
+{
+    for (int e = (int)event - 1; e >= (int)earliest; e--)
+        if (bloom->days[e] != NULL && !bloom->stands[e])
+            return bloom->days[e][m];
+    return DAY_NONE;
+}
+
+/* Chance within a member of pollen that the last of it flies before `day`. */
 static double over_by(const struct bloom *shed, size_t m, daynum day)
 {
-    int32_t over = shed->days[EVENT_SHED_LAST][m];
+    const int32_t days[2] = {shed->days[EVENT_SHED_LAST][m],
+                             day_before(shed, EVENT_SHED_LAST, EVENT_SHED_FIRST, m)};
     double chance = 0;
 
     for (int j = -shed->shed_shifts->reach; j <= shed->shed_shifts->reach; j++)
-        if (moved(over, false, j) < day)
-            chance += weight_of(shed->shed_shifts, j);
+        chance +=
+            weight_of(shed->shed_shifts, j) * own_before(shed->own[EVENT_SHED_LAST], days, j, day);
     return chance;
 }
 
@@ -133,13 +159,13 @@ double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, dayn
     if (bloom->days[EVENT_CLOSED] == NULL)
         return 0.0;
     for (size_t m = 0; m < bloom->members; m++) {
+        const int32_t days[2] = {bloom->days[EVENT_CLOSED][m],
+                                 day_before(bloom, EVENT_CLOSED, EVENT_OPENING, m)};
         double closed = 0;
 
-        for (int j = least_shift(bloom, m); j <= most_shift(bloom, m); j++) {
-            const struct future future = future_of(bloom, m, j);
-
-            closed += future.closed < day ? future.weight : 0.0;
-        }
+        for (int j = least_shift(bloom, m); j <= most_shift(bloom, m); j++)
+            closed +=
+                future_of(bloom, m, j).weight * own_before(bloom->own[EVENT_CLOSED], days, j, day);
         if (closed > 0)
             chance += closed * over_with(bloom, shed, m, day);
     }

@@ -56,7 +56,8 @@ static struct looks looks_of(const struct state *state, const struct graft *graf
         int low, high;
 
         if (note->kind != NOTE_STAGE || day_season(rule, note->date) != season ||
-            (bag && !is_of_bag(note, bag)) || !stage_read(note->value, &low, &high))
+            (bag ? !is_of_bag(note, bag) : note->bag != NULL) ||
+            !stage_read(note->value, &low, &high))
             continue;
         if (day.date == note->date) {
             day.low = low < day.low ? low : day.low;

@@ -23,7 +23,7 @@ struct looks {
     daynum by[LOOKED_EVENTS];    /* DAY_NONE: not come */
 };
 
-/* Looks at a graft and at any of its bags, in season `season` (a year). */
+/* Looks at a graft by its tag in season `season` (a year): it is warmer in its bags. */
 struct looks looks_at_graft(const struct state *state, const struct graft *graft, int season);
 
 /* Looks at a bag; and at its graft up to the day on which the bag was hung. */

@@ -219,9 +219,9 @@ static void a_row_remarks_what_sets_its_bag_apart(void **state)
         const char *begins;
     } cases[] = {{"2027-02-01", "2027-02-26", NULL, TASK_BAG, "no later day: stage 1-2: hang it"},
                  {"2027-02-01", "2027-03-05", NULL, TASK_POLLINATE_1, "stage 4-5: pollinate;"},
-                 {"2027-03-01", "2027-03-05", "3", TASK_POLLINATE_1, "not clean, label it so. "},
-                 {"2027-03-01", "2027-03-08", "3", TASK_POLLINATE_2, "not clean, label it so. "},
-                 {"2027-03-01", "2027-03-18", "3", TASK_UNBAG, "not clean, label it so. "},
+                 {"2027-03-01", "2027-03-01", "3", TASK_POLLINATE_1, "not clean, label it so. "},
+                 {"2027-03-01", "2027-03-03", "3", TASK_POLLINATE_2, "not clean, label it so. "},
+                 {"2027-03-01", "2027-03-15", "3", TASK_UNBAG, "not clean, label it so. "},
                  {"2027-03-13", "2027-03-15", "2", TASK_UNBAG, "never pollinated. "}};
 
     for (size_t i = 0; i < COUNT(cases); i++) {

@@ -404,7 +404,8 @@ static void make_plan(struct world *world, struct crossing_plan *plan)
                                   .seed_parent = &world->selection,
                                   .season = 2028,
                                   .season_number = 1,
-                                  .flowering = &world->flowering};
+                                  .flowering = &world->flowering,
+                                  .bloom = &world->bloom};
     world->bag = (struct planned_bag){.group = &world->group,
                                       .name = "OAK-017C-28-1",
                                       .lot = &world->mix,
