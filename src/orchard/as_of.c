@@ -79,6 +79,7 @@ void orchard_as_of(struct orchard *orchard, daynum day)
     KEEP_ROWS(orchard->grafts, grafted_on);
     KEEP_ROWS(orchard->batches, cut_on);
     KEEP_ROWS(orchard->notes, date);
+    KEEP_ROWS(orchard->forecasts, issued);
 
     for (size_t i = 0; i < orchard->trees.count; i++)
         forget_tree_cells(&orchard->trees.list[i], day);

@@ -36,6 +36,18 @@ struct record {
     double *tmin_c, *tmax_c; /* [count] */
 };
 
+/* What was foretold of a station, dense from first_day; NaN where nothing was. */
+struct forecast {
+    struct place place;
+    const char *station;
+    int64_t issued_minute; /* from the start of daynum 0 at the station; orders those of one day */
+    daynum issued;         /* the station's civil day */
+    daynum first_day;
+    size_t count;            /* 1 to FORECAST_DAYS_MOST */
+    double *tmin_c, *tmax_c; /* [count] */
+};
+#define FORECAST_DAYS_MOST 16 /* no forecast of days reaches further: own choice */
+
 struct site {
     struct place place;
     const char *name;

@@ -29,6 +29,7 @@ struct orchard {
     ORCHARD_LIST(site) sites;
     ORCHARD_LIST(station) stations;
     ORCHARD_LIST(record) records;
+    ORCHARD_LIST(forecast) forecasts; /* by station, the newest first; after orchard_link */
     ORCHARD_LIST(tree) trees;
     ORCHARD_LIST(selection) selections;
     ORCHARD_LIST(batch) batches;
@@ -49,9 +50,9 @@ struct orchard {
 void orchard_init(struct orchard *orchard, struct arena *arena);
 
 /*
- * Forget what is dated after `day`: rows by their own date (grafts, batches, notes, weather days);
- * dated cells by theirs (condition, identity, health, label, measured volume, germination,
- * discarded_on).  Planned pollen lots stay.  Before orchard_link.
+ * Forget what is dated after `day`: rows by their own date (grafts, batches, notes, weather days,
+ * forecasts by their issue); dated cells by theirs (condition, identity, health, label, measured
+ * volume, germination, discarded_on).  Planned pollen lots stay.  Before orchard_link.
  */
 void orchard_as_of(struct orchard *orchard, daynum day);
 

@@ -60,6 +60,14 @@ static int order_record(const void *left, const void *right)
     return order ? order : order_whole(a->first_day, b->first_day);
 }
 
+static int order_forecast(const void *left, const void *right)
+{
+    const struct forecast *a = left, *b = right;
+    int order = order_text(a->station, b->station);
+    order = order ? order : order_whole(b->issued_minute, a->issued_minute);
+    return order ? order : order_place(a->place, b->place);
+}
+
 static int order_crew_time(const void *left, const void *right)
 {
     const struct crew_time *a = left, *b = right;
@@ -192,6 +200,7 @@ void order_lists(struct orchard *orchard)
     SORT(orchard->sites, order_site);
     SORT(orchard->stations, order_station);
     SORT(orchard->records, order_record);
+    SORT(orchard->forecasts, order_forecast);
     SORT(orchard->trees, order_tree);
     SORT(orchard->selections, order_selection);
     SORT(orchard->batches, order_batch);

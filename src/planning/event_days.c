@@ -246,12 +246,11 @@ static void put_in_order(struct making *making, size_t count, const enum event *
     }
 }
 
-const char *few_years_remark(const struct site *site, const struct season_weather *weather,
-                             struct arena *arena)
+const char *few_years_remark(const struct season_weather *weather, struct arena *arena)
 {
     struct text text;
 
-    if (site->record == NULL)
+    if (weather->record == NULL || weather->record->series.count == 0)
         return "no weather of this site: calendar date";
     if (weather->members == 0)
         return "no whole past year of weather: calendar date";
@@ -281,7 +280,7 @@ struct event_table event_days_of(struct event_maker *maker, const struct event_s
     if (table.event[EVENT_BAG_BY].members > 0)
         copy_days(&making, &table.event[EVENT_BAG_BY], table.event[EVENT_OPENING].days, -1);
     if (making.passed_over)
-        table.remark = few_years_remark(subject->site, table.weather, maker->heat->arena);
+        table.remark = few_years_remark(table.weather, maker->heat->arena);
     return table;
 }
 

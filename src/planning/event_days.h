@@ -54,8 +54,7 @@ void event_maker_init(struct event_maker *maker, struct season_heat *heat);
 struct event_table event_days_of(struct event_maker *maker, const struct event_subject *subject);
 
 /* Why weather with fewer members than MEMBERS_LEAST gives no heat-sum date, in words. */
-const char *few_years_remark(const struct site *site, const struct season_weather *weather,
-                             struct arena *arena);
+const char *few_years_remark(const struct season_weather *weather, struct arena *arena);
 
 /* What stands where no row tells: `closed` after `last`, `shed_last` after `shed_peak`, `bag_by`
  * before `opening`; false of any other event. */

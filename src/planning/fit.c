@@ -27,7 +27,10 @@ static bool is_one_fit(const struct sight *a, const struct sight *b)
 static void list_seasons(struct making *making)
 {
     struct event_fit *fit = making->fit;
+    struct season_rule rule = orchard_season_rule(making->orchard, fit->site);
+    struct station_record *record = ARENA_NEW(making->arena, struct station_record);
 
+    *record = fit_record_of(making->orchard, fit->site, making->arena);
     fit->seasons = ARENA_ARRAY(making->arena, making->n, struct fit_season_seen);
     for (size_t i = 0; i < making->n; i++) {
         const struct sight *sight = &making->sights[i];
@@ -39,8 +42,7 @@ static void list_seasons(struct making *making)
     }
     making->weather = ARENA_ARRAY(making->arena, fit->season_count, struct fit_season);
     for (size_t s = 0; s < fit->season_count; s++)
-        making->weather[s] =
-            fit_season_of(making->orchard, fit->site, fit->seasons[s].season, making->arena);
+        making->weather[s] = fit_season_of(record, rule, fit->seasons[s].season, making->arena);
 }
 
 /* Mark what weather from `first` of each season on can serve; first is a day of season `index`. */

@@ -6,34 +6,39 @@
 
 #include <math.h>
 
-struct fit_season fit_season_of(const struct orchard *orchard, const struct site *site, int season,
-                                struct arena *arena)
+struct station_record fit_record_of(const struct orchard *orchard, const struct site *site,
+                                    struct arena *arena)
 {
-    const struct season_asked asked = {.record = site->record,
-                                       .rule = orchard_season_rule(orchard, site),
+    return station_record_of(orchard, site, orchard->as_of != DAY_NONE ? orchard->as_of : DAY_LAST,
+                             arena);
+}
+
+struct fit_season fit_season_of(const struct station_record *record, struct season_rule rule,
+                                int season, struct arena *arena)
+{
+    const struct season_asked asked = {.record = &record->series,
+                                       .rule = rule,
                                        .season = season,
-                                       .as_of =
-                                           orchard->as_of != DAY_NONE ? orchard->as_of : DAY_LAST,
+                                       .as_of = DAY_LAST, /* the record holds what is known */
                                        .first_start = {1, 1},
                                        .last_start = {1, 1}};
     struct season_weather weather = season_weather_of(&asked, arena);
 
     return (struct fit_season){.season = season,
-                               .rule = asked.rule,
+                               .rule = rule,
                                .first_day = weather.first_day,
-                               .new_year = day_from_civil(season, asked.rule.northern ? 1 : 7, 1),
+                               .new_year = day_from_civil(season, rule.northern ? 1 : 7, 1),
                                .known = weather.known,
                                .tmin_c = weather.known_tmin_c,
                                .tmax_c = weather.known_tmax_c,
-                               .record = site->record};
+                               .record = record};
 }
 
-static bool is_observed(const struct record *record, daynum day)
+static bool is_measured(const struct station_record *record, daynum day)
 {
-    daynum index = day - record->first_day;
+    enum day_kind kind = station_record_kind(record, day);
 
-    return index >= 0 && index < (daynum)record->count &&
-           record->tmin_c[index] <= record->tmax_c[index];
+    return kind == DAY_OBSERVED || kind == DAY_NEIGHBOUR;
 }
 
 bool fit_season_holds(const struct fit_season *season, daynum from, daynum to, int filled_most)
@@ -47,7 +52,7 @@ bool fit_season_holds(const struct fit_season *season, daynum from, daynum to, i
 
         if (!(season->tmin_c[index] <= season->tmax_c[index]))
             return false;
-        filled += !is_observed(season->record, day);
+        filled += !is_measured(season->record, day);
     }
     return filled <= filled_most;
 }

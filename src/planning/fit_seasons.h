@@ -6,22 +6,27 @@
 #ifndef PLANNING_FIT_SEASONS_H
 #define PLANNING_FIT_SEASONS_H
 
-#include "orchard/orchard.h"
+#include "planning/station_record.h"
 
 struct fit_season {
     int season; /* a year */
     struct season_rule rule;
     daynum first_day, new_year;    /* x is 1 on new_year */
-    size_t known;                  /* days observed from first_day on */
+    size_t known;                  /* days known from first_day on */
     const double *tmin_c, *tmax_c; /* [known] short gaps filled; NaN: a longer gap */
-    const struct record *record;   /* as observed */
+    const struct station_record *record;
 };
 
-/* The season at the station of a site, by what was known on the orchard's as-of day. */
-struct fit_season fit_season_of(const struct orchard *orchard, const struct site *site, int season,
-                                struct arena *arena);
+/* The weather of a site for a fit: all that was known on the orchard's as-of day. */
+struct station_record fit_record_of(const struct orchard *orchard, const struct site *site,
+                                    struct arena *arena);
 
-/* Are all days from `from` to `to` there, no more than `filled_most` of them filled? */
+/* A season of that record, which must outlive it, by the rule of its site. */
+struct fit_season fit_season_of(const struct station_record *record, struct season_rule rule,
+                                int season, struct arena *arena);
+
+/* Are all days from `from` to `to` there, no more than `filled_most` of them neither observed nor
+ * taken from the neighbour? */
 bool fit_season_holds(const struct fit_season *season, daynum from, daynum to, int filled_most);
 
 /* A clock and the heat units that a requirement changes by a day: what a sum is worth. */

@@ -78,11 +78,13 @@ static void look(struct world *world, int seasons, const char *odd)
     struct fixture *fixture = world->fixture;
     const struct site *site = &fixture->orchard.sites.list[world->southern ? 1 : 0];
     struct fit_clock clock = {truth, 0};
+    const struct station_record record = fit_record_of(&fixture->orchard, site, &fixture->arena);
 
     clock.clock.start.month += world->southern ? 6 : 0;
     random_state = 1;
     for (int y = FIRST_SEASON; y < FIRST_SEASON + seasons; y++) {
-        const struct fit_season season = fit_season_of(&fixture->orchard, site, y, &fixture->arena);
+        const struct fit_season season = fit_season_of(
+            &record, orchard_season_rule(&fixture->orchard, site), y, &fixture->arena);
         const struct fit_sums sums = fit_sums_of(&season, &clock, &fixture->arena);
         double year = normal(6);
 
@@ -126,6 +128,7 @@ static void a_requirement_is_found_again_behind_its_visits(void **state)
     struct event_fit fit;
     const struct fit_clock clock = {truth, 0};
     struct fit_sums sums;
+    struct station_record record;
     struct fit_season season;
 
     add_world(&world, 14);
@@ -144,8 +147,9 @@ static void a_requirement_is_found_again_behind_its_visits(void **state)
     assert_int_equal(fit.label_count, 0);
 
     /* by its own clock the fit tells the day that the truth tells */
-    season =
-        fit_season_of(&world.fixture->orchard, fit.site, FIRST_SEASON + 3, &world.fixture->arena);
+    record = fit_record_of(&world.fixture->orchard, fit.site, &world.fixture->arena);
+    season = fit_season_of(&record, orchard_season_rule(&world.fixture->orchard, fit.site),
+                           FIRST_SEASON + 3, &world.fixture->arena);
     for (size_t s = 0; s < 3; s++) {
         daynum told, true_day;
 

@@ -178,7 +178,7 @@ void grafting_window_of(struct dates *dates, const struct orchard *orchard,
     if (window->close.by_heat)
         window->close.latest = window->close.calendar;
     if (!(window->open.by_heat && window->close.by_heat) && table->weather->members < MEMBERS_LEAST)
-        window->remark = few_years_remark(interstock.site, table->weather, arena);
+        window->remark = few_years_remark(table->weather, arena);
 }
 
 static daynum bounded(const struct grafting_edge *edge, daynum day)

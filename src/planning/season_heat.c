@@ -4,11 +4,13 @@
 #include "conetide/sum.h"
 #include "planning/site_calendar.h"
 
+#include <math.h>
 #include <string.h>
 
 void season_heat_init(struct season_heat *heat, const struct orchard *orchard, struct arena *arena)
 {
     *heat = (struct season_heat){.orchard = orchard, .arena = arena};
+    cache_init(&heat->records, arena);
     cache_init(&heat->weather, arena);
     cache_init(&heat->sums, arena);
     cache_init(&heat->reached, arena);
@@ -66,27 +68,73 @@ static void warm(const struct warmer *warmer, struct season_weather *weather)
     }
 }
 
+const struct station_record *season_heat_record(struct season_heat *heat, const struct site *site)
+{
+    double elevation_m = site->station != NULL ? site->elevation_m : 0;
+    bool known = !isnan(elevation_m);
+    struct cache_key key = {{cache_pointer(site->record), cache_pointer(site->station), known,
+                             known ? cache_double(elevation_m) : 0}};
+    void **found = cache_at(&heat->records, key);
+
+    if (*found == NULL) {
+        struct station_record *record = ARENA_NEW(heat->arena, struct station_record);
+
+        *record = station_record_of(heat->orchard, site, heat->orchard->as_of, heat->arena);
+        *found = record;
+    }
+    return *found;
+}
+
+struct season_asked season_heat_asked(struct season_heat *heat, const struct site *site, int season)
+{
+    const struct program *program = &heat->orchard->program;
+    const struct station_record *record = season_heat_record(heat, site);
+    struct season_asked asked = {.record = &record->series,
+                                 .rule = orchard_season_rule(heat->orchard, site),
+                                 .season = season,
+                                 .as_of = heat->orchard->as_of,
+                                 .members_most =
+                                     program->members_most > 0 ? (size_t)program->members_most : 0,
+                                 .days_ahead = record->days_ahead};
+
+    take_starts(program, &asked);
+    return asked;
+}
+
+/* Where the days of the season and of its members come from. */
+static void take_accounts(struct season_weather *weather, struct arena *arena)
+{
+    const struct station_record *record = weather->record;
+
+    weather->account = season_account_of(record, weather->first_day, weather->known, arena);
+    for (size_t m = 0; record->neighbour != NULL && m < weather->members; m++) {
+        int season = weather->member_season[m];
+        struct season_account account =
+            season_account_of(record, day_season_start(weather->rule, season),
+                              (size_t)day_season_length(weather->rule, season), arena);
+
+        weather->neighbour_members += account.neighbour > 0;
+        weather->neighbour_days += (size_t)account.neighbour;
+    }
+}
+
 const struct season_weather *season_heat_weather(struct season_heat *heat, const struct site *site,
                                                  int season)
 {
     struct season_rule rule = orchard_season_rule(heat->orchard, site);
-    struct cache_key key = {{cache_pointer(site->record), season_word(rule, season)}};
+    const struct station_record *record = season_heat_record(heat, site);
+    struct cache_key key = {{cache_pointer(record), season_word(rule, season)}};
     void **found = cache_at(&heat->weather, key);
 
     if (*found == NULL) {
         struct season_weather *weather = ARENA_NEW(heat->arena, struct season_weather);
-        const struct program *program = &heat->orchard->program;
-        struct season_asked asked = {
-            .record = site->record,
-            .rule = rule,
-            .season = season,
-            .as_of = heat->orchard->as_of,
-            .members_most = program->members_most > 0 ? (size_t)program->members_most : 0};
+        struct season_asked asked = season_heat_asked(heat, site, season);
 
-        take_starts(program, &asked);
         *weather = season_weather_of(&asked, heat->arena);
         if (heat->warmer.add_c != 0)
             warm(&heat->warmer, weather);
+        weather->record = record;
+        take_accounts(weather, heat->arena);
         *found = weather;
     }
     return *found;

@@ -26,13 +26,21 @@ struct warmer {
 struct season_heat {
     const struct orchard *orchard;
     struct arena *arena;
-    struct cache weather, sums, reached;
+    struct cache records, weather, sums, reached;
     struct warmer warmer; /* of days that members lend */
 };
 
 void season_heat_init(struct season_heat *heat, const struct orchard *orchard, struct arena *arena);
 
-/* The season at the station of a site; members may be 0. */
+/* The weather of a site on the orchard's as-of day.  The same pointer for sites of one station that
+ * are moved alike. */
+const struct station_record *season_heat_record(struct season_heat *heat, const struct site *site);
+
+/* What season_heat_weather asks of a site's record. */
+struct season_asked season_heat_asked(struct season_heat *heat, const struct site *site,
+                                      int season);
+
+/* The season at a site; members may be 0. */
 const struct season_weather *season_heat_weather(struct season_heat *heat, const struct site *site,
                                                  int season);
 

@@ -162,6 +162,14 @@ static void fill_with_means(struct season_weather *weather, size_t member)
     }
 }
 
+/* The last day of which something is known. */
+static daynum last_known(const struct season_asked *asked)
+{
+    return asked->days_ahead < (size_t)(DAY_LAST - asked->as_of)
+               ? asked->as_of + (daynum)asked->days_ahead
+               : DAY_LAST;
+}
+
 static void make_room(const struct season_asked *asked, const struct others *others,
                       struct season_weather *weather, struct arena *arena)
 {
@@ -206,7 +214,7 @@ struct season_weather season_weather_of(const struct season_asked *asked, struct
     weather.days = (size_t)day_season_length(asked->rule, asked->season);
     if (asked->record == NULL || asked->record->count == 0)
         return weather;
-    known = known_record_of(asked->record, asked->as_of);
+    known = known_record_of(asked->record, last_known(asked));
     stretch = stretch_new(arena);
     take_known(&known, &stretch, &weather, arena);
     if (asked->members_most > 0)

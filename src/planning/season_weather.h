@@ -8,7 +8,7 @@
 #include "base/arena.h"
 #include "base/day.h"
 #include "orchard/orchard.h"
-#include "planning/gaps.h"
+#include "planning/season_account.h"
 
 #include <stddef.h>
 
@@ -46,10 +46,14 @@ struct season_weather {
     size_t known; /* days from the first to the last of which something is known on the as-of day */
     double *known_tmin_c, *known_tmax_c; /* [known], short gaps filled; NaN: not known, so that each
                                             member lends its own */
+    const struct station_record *record; /* behind it; NULL: asked without one */
+    struct season_account account;       /* of the known days; zeros without such a record */
     size_t filled_days;                  /* known days with an extreme on a line, none lent */
     size_t lent_days;                    /* known days with an extreme that members lend */
     size_t members;
-    int *member_season;                    /* [members], newest first */
+    size_t neighbour_members, neighbour_days; /* members with days from the neighbour station, and
+                                                 these days; 0 without `record` */
+    int *member_season;                       /* [members], newest first */
     int *member_mean_days;                 /* [members] days with an extreme that is the mean of the
                                               members without such days */
     double *member_tmin_c, *member_tmax_c; /* [members * days] */
@@ -69,11 +73,13 @@ struct season_asked {
     bool as_they_were;                        /* members are not shifted by the warming */
     bool
         all_others; /* members are the other seasons before and after: only replay may look there */
+    size_t days_ahead; /* days of the record after as_of that are known: forecast ones */
 };
 
 /*
  * The newest `members_most` seasons before `season` that end by as_of and lack no more than what is
- * said above are members, mapped by day_map_season.  Days after as_of are not looked at.
+ * said above are members, mapped by day_map_season.  Days after as_of and the days ahead
+ * are not looked at.
  *
  * Where springs grow warmer, old ones make dates late (facts/degreedays.md 5.5).  So a member of
  * season m is shifted by the warming times `season` - m, on all its days: the median of the slopes

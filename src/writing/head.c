@@ -96,9 +96,39 @@ static bool told_before(const struct head *head, size_t at, bool any_season)
     return false;
 }
 
+/* What is known of the weather of a site; NULL where no dates were worked out. */
+static const struct station_record *record_of(const struct head *head,
+                                              const struct head_season *seen)
+{
+    return head->run->dates ? dates_weather(head->run->dates, seen->site, seen->season)->record
+                            : NULL;
+}
+
+/* " to 2027-02-18 and forecast of 2027-02-18 to 2027-02-25". */
+static void add_reach(const struct head *head, const struct head_season *seen, struct text *out)
+{
+    const struct station_record *record = record_of(head, seen);
+    daynum newest = record               ? record->newest_observed
+                    : seen->site->record ? newest_observed(seen->site->record)
+                                         : DAY_NONE;
+    char day[DAY_TEXT];
+    if (newest != DAY_NONE) {
+        text_addf(out, " to %s", day_text(newest, day));
+    } else if (record && record->neighbour) {
+        text_add(out, ": none, neighbour ");
+        text_add_printable(out, record->neighbour);
+        text_addf(out, " to %s", day_text(record->neighbour_newest, day));
+    } else {
+        text_add(out, ": no weather");
+    }
+    if (record && record->forecast) {
+        text_addf(out, " and forecast of %s", day_text(record->forecast->issued, day));
+        text_addf(out, " to %s", day_text(record->forecast_last, day));
+    }
+}
+
 void head_add_newest(const struct head *head, struct text *out)
 {
-    char day[DAY_TEXT];
     size_t told = 0;
     for (size_t i = 0; i < head->count; i++) {
         const struct site *site = head->list[i].site;
@@ -106,11 +136,7 @@ void head_add_newest(const struct head *head, struct text *out)
             continue;
         text_add(out, told++ ? ", " : "");
         text_add_printable(out, site->station_name);
-        daynum newest = site->record ? newest_observed(site->record) : DAY_NONE;
-        if (newest == DAY_NONE)
-            text_add(out, ": no weather");
-        else
-            text_addf(out, " to %s", day_text(newest, day));
+        add_reach(head, &head->list[i], out);
     }
     if (!told)
         text_add(out, "none");
@@ -156,6 +182,17 @@ static void add_warming(const struct season_weather *weather, const struct page_
               a_decade < 0 ? "cooled" : "warmed", fabs(a_decade), run->units_us ? "F" : "C");
 }
 
+/* "; 812 days of 9 of them from neighbour TARN". */
+static void add_neighbour(const struct season_weather *weather, struct text *out)
+{
+    if (weather->neighbour_members == 0)
+        return;
+    text_add(out, "; ");
+    words_add_count(out, weather->neighbour_days, "day", "days");
+    text_addf(out, " of %zu of them from neighbour ", weather->neighbour_members);
+    text_add_printable(out, weather->record->neighbour);
+}
+
 /* "26 past years used as futures; left out 2019 (a gap of 40 days)". */
 static const char *past_years(const struct season_weather *weather, const struct page_run *run)
 {
@@ -163,6 +200,7 @@ static const char *past_years(const struct season_weather *weather, const struct
     text_init(&words, run->arena);
     words_add_count(&words, weather->members, "past year", "past years");
     text_add(&words, " used as futures");
+    add_neighbour(weather, &words);
     add_warming(weather, run, &words);
     add_left_out(weather, &words);
     add_mean_days(weather, &words);
@@ -189,14 +227,24 @@ static void add_mended(const struct head *head, const struct head_season *seen, 
 {
     const struct season_weather *weather =
         dates_weather(head->run->dates, seen->site, seen->season);
-    if (!weather->filled_days && !weather->lent_days)
+    size_t neighbour = (size_t)weather->account.neighbour;
+    size_t told = 0;
+    if (!weather->filled_days && !weather->lent_days && !neighbour)
         return;
     text_addf(out, "; of %d so far ", seen->season);
     if (weather->filled_days) {
         words_add_count(out, weather->filled_days, "day", "days");
-        text_add(out, weather->lent_days ? " filled, " : " filled");
+        text_add(out, " filled");
+        told++;
+    }
+    if (neighbour) {
+        text_add(out, told++ ? ", " : "");
+        words_add_count(out, neighbour, "day", "days");
+        text_add(out, " from neighbour ");
+        text_add_printable(out, weather->record->neighbour);
     }
     if (weather->lent_days) {
+        text_add(out, told ? ", " : "");
         words_add_count(out, weather->lent_days, "day", "days");
         text_add(out, " lent by the past years");
     }
