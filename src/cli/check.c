@@ -1,6 +1,9 @@
 /* check.c - "check": every fault of a programme folder, all at once. */
 #include "cli/command.h"
 
+#include "planning/neighbour_offset.h"
+
+#include <math.h>
 #include <string.h>
 
 static const struct option_row check_options[] = {
@@ -54,6 +57,47 @@ static size_t count_local(const struct orchard *orchard)
     return local;
 }
 
+static void add_weather(const struct orchard *orchard, struct text *out)
+{
+    char day[DAY_TEXT];
+
+    for (size_t i = 0; i < orchard->records.count; i++) {
+        const struct record *record = &orchard->records.list[i];
+
+        if (record->count == 0)
+            continue;
+        text_addf(out, "weather of %s: %s to ", record->station, day_text(record->first_day, day));
+        text_addf(out, "%s\n", day_text(record->first_day + (daynum)record->count - 1, day));
+    }
+    for (size_t i = 0; i < orchard->forecasts.count; i++) {
+        const struct forecast *forecast = &orchard->forecasts.list[i];
+
+        text_addf(out, "forecast of %s: issued %s, ", forecast->station,
+                  day_text(forecast->issued, day));
+        text_addf(out, "%s to ", day_text(forecast->first_day, day));
+        text_addf(out, "%s\n", day_text(forecast->first_day + (daynum)forecast->count - 1, day));
+    }
+}
+
+/* Sites that do not stand at their station's elevation. */
+static void add_moved_sites(const struct orchard *orchard, struct text *out)
+{
+    for (size_t i = 0; i < orchard->sites.count; i++) {
+        const struct site *site = &orchard->sites.list[i];
+        const struct station *station = site->station;
+        double rise_m = station ? site->elevation_m - station->elevation_m : 0;
+
+        if (!(fabs(rise_m) > 0))
+            continue;
+        text_add_printable(out, site->name);
+        text_addf(out, " lies %.0f m %s ", fabs(rise_m), rise_m > 0 ? "above" : "below");
+        text_add_printable(out, station->name);
+        text_addf(out, ": its minima are taken %+.1f, its maxima %+.1f deg C\n",
+                  elevation_change_c(station->tmin_lapse_c_per_km, 0, rise_m),
+                  elevation_change_c(station->tmax_lapse_c_per_km, 0, rise_m));
+    }
+}
+
 static void add_summary(struct session *session)
 {
     const struct orchard *orchard = &session->orchard;
@@ -71,7 +115,6 @@ static void add_summary(struct session *session)
         {count_local(orchard), "local threshold", "local thresholds"},
     };
     struct text *out = &session->out;
-    char day[DAY_TEXT];
 
     text_addf(out, "%s: ", session->operands[0]);
     add_count(out, session->diags.errors, "error", "errors");
@@ -82,14 +125,8 @@ static void add_summary(struct session *session)
         add_count(out, read[i].count, read[i].one, read[i].many);
     }
     text_add(out, "\n");
-    for (size_t i = 0; i < orchard->records.count; i++) {
-        const struct record *record = &orchard->records.list[i];
-
-        if (record->count == 0)
-            continue;
-        text_addf(out, "weather of %s: %s to ", record->station, day_text(record->first_day, day));
-        text_addf(out, "%s\n", day_text(record->first_day + (daynum)record->count - 1, day));
-    }
+    add_weather(orchard, out);
+    add_moved_sites(orchard, out);
 }
 
 static enum exit_status run_check(struct session *session)

@@ -4,6 +4,8 @@
 #include "cli/files.h"
 #include "conetide/heat.h"
 #include "planning/heat_days.h"
+#include "planning/observed_days.h"
+#include "planning/season_rows.h"
 #include "reading/reading.h"
 
 #include <errno.h>
@@ -25,6 +27,8 @@ static const struct option_row heat_options[] = {
            "sums start again on each such day; default: one sum from the first day"),
     OPTION("from", "DATE", OPTION_DATE, from, "first day to count"),
     OPTION("to", "DATE", OPTION_DATE, to, "last day to count"),
+    OPTION("seasons", NULL, OPTION_FLAG, seasons,
+           "instead: where the days of each season come from, and which serve as futures"),
     OPTIONS_END,
 };
 
@@ -155,6 +159,28 @@ static enum exit_status no_weather(struct session *session)
     return STATUS_INPUT;
 }
 
+/* A morning reader's days as civil days; the half days at both ends are of no use to a sum. */
+static const struct record *put_right(struct session *session, const struct record *record)
+{
+    struct orchard *orchard = &session->orchard;
+    const struct station *station = orchard_station(orchard, record->station);
+    struct record *days;
+
+    if (!station || !station->reads_morning)
+        return record;
+    days = ARENA_NEW(session->arena, struct record);
+    *days = observed_days_of(record, station, session->as_of, session->arena);
+    if (days->count > 0 && isnan(days->tmax_c[days->count - 1]))
+        days->count--;
+    if (days->count > 0 && isnan(days->tmin_c[0])) {
+        days->first_day++;
+        days->count--;
+        days->tmin_c++;
+        days->tmax_c++;
+    }
+    return days;
+}
+
 static enum exit_status open_station(struct session *session, const struct record **record)
 {
     enum exit_status status;
@@ -165,7 +191,54 @@ static enum exit_status open_station(struct session *session, const struct recor
     if (status != STATUS_DONE)
         return status;
     *record = orchard_record(&session->orchard, session->operands[1]);
-    return *record || session->diags.errors > 0 ? STATUS_DONE : no_weather(session);
+    if (!*record && session->diags.errors == 0)
+        return no_weather(session);
+    if (*record)
+        *record = put_right(session, *record);
+    return STATUS_DONE;
+}
+
+/* The site of a station, first by name; NULL: none. */
+static const struct site *site_of(const struct orchard *orchard, const char *station)
+{
+    for (size_t i = 0; i < orchard->sites.count; i++)
+        if (strcmp(orchard->sites.list[i].station_name, station) == 0)
+            return &orchard->sites.list[i];
+    return NULL;
+}
+
+static enum exit_status run_seasons(struct session *session)
+{
+    const struct site *site;
+    struct season_heat heat;
+    struct season_rows rows;
+    struct sheet sheet;
+    enum exit_status status;
+
+    if (session->operand_count != 2)
+        return usage(session, "--seasons needs a folder and the name of a station");
+    status = session_open(session);
+    if (status != STATUS_DONE)
+        return status;
+    diags_sort(&session->diags);
+    if (session->diags.errors > 0) {
+        diags_write(&session->diags, &session->err);
+        session_say(session, "the folder has faults, so there is no result");
+        return STATUS_INPUT;
+    }
+    site = site_of(&session->orchard, session->operands[1]);
+    if (!site) {
+        session_say(session, "no site of %s has the station '%s'", session->operands[0],
+                    session->operands[1]);
+        return STATUS_INPUT;
+    }
+    season_heat_init(&heat, &session->orchard, session->arena);
+    rows = season_rows_of(&heat, site);
+    if (rows.count == 0)
+        return no_weather(session);
+    sheet = seasons_sheet(&rows, session->arena);
+    session_sheet(session, &sheet);
+    return STATUS_DONE;
 }
 
 static void tell_flags(struct session *session, const struct heat_days *heat,
@@ -176,6 +249,9 @@ static void tell_flags(struct session *session, const struct heat_days *heat,
     if (start.month && heat->count > 0 && isnan(heat->heat_sum[0]) && !isnan(heat->heat_units[0]))
         session_say(session, "the first day is %s: the sum is empty until the next %02d-%02d",
                     day_text(heat->first_day, day), start.month, start.day);
+    if (heat->morning)
+        session_say(session, "the station is read in the morning: each maximum was moved to the "
+                             "day before");
     if (heat->filled_days)
         session_say(session, "%zu days in short gaps were filled between their neighbours",
                     heat->filled_days);
@@ -192,12 +268,15 @@ static enum exit_status run_heat(struct session *session)
     enum file_kind kind =
         strcmp(session->operands[0], "-") == 0 ? FILE_REGULAR : file_kind_of(session->operands[0]);
     const struct record *record = NULL;
+    const struct station *station = NULL;
     struct conetide_heat_rule rule;
     struct month_day start = {0, 0};
     struct heat_days heat;
     struct sheet sheet;
     enum exit_status status;
 
+    if (session->options.seasons)
+        return run_seasons(session);
     if (session->options.from != DAY_NONE && session->options.to != DAY_NONE &&
         session->options.from > session->options.to)
         return usage(session, "--from is after --to");
@@ -214,6 +293,9 @@ static enum exit_status run_heat(struct session *session)
     }
     heat = heat_days_of(record, &rule, start, session->options.from, session->options.to,
                         session->arena);
+    if (kind == FILE_FOLDER)
+        station = orchard_station(&session->orchard, record->station);
+    heat.morning = station && station->reads_morning;
     tell_flags(session, &heat, start);
     sheet = heat_sheet(&heat, session->arena);
     session_sheet(session, &sheet);

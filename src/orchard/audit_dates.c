@@ -138,6 +138,19 @@ static daynum first_planned(const struct audit *audit)
                                                                                : audit->today;
 }
 
+static void tell_forecasts_ahead(struct audit *audit)
+{
+    for (size_t i = 0; i < audit->orchard->forecasts.count; i++) {
+        const struct forecast *forecast = &audit->orchard->forecasts.list[i];
+        char text[DAY_TEXT], today[DAY_TEXT];
+        if (forecast->issued > audit->today)
+            diag_warning(audit->diags, forecast->place, "date-ahead",
+                         "the forecast was issued on %s, which lies after %s, expected one that "
+                         "has been issued, correct the file or wait for the day",
+                         day_text(forecast->issued, text), day_text(audit->today, today));
+    }
+}
+
 void audit_dates(struct audit *audit)
 {
     struct bounds bounds = {
@@ -163,4 +176,5 @@ void audit_dates(struct audit *audit)
                          audit_quote(audit, record->station), day_text(last, text),
                          day_text(audit->today, today));
     }
+    tell_forecasts_ahead(audit);
 }

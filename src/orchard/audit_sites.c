@@ -8,6 +8,47 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Has the neighbour of a site's station a day to stand in? */
+static bool has_neighbour(const struct audit *audit, const struct site *site)
+{
+    const char *neighbour = site->station ? site->station->neighbour : NULL;
+    return neighbour && strcmp(neighbour, site->station_name) != 0 &&
+           orchard_record(audit->orchard, neighbour);
+}
+
+static void check_weather(struct audit *audit, const struct site *site)
+{
+    bool told = audit->orchard->stations.count && !site->station; /* unknown-station */
+    if (!site->station_name || site->record || told)
+        return;
+    diag_warning(audit->diags, site->place, "no-weather",
+                 "site %s has station %s, and there is no observed day of it, expected a file "
+                 "weather/%s.csv, add it; until then dates come from %s",
+                 audit_quote(audit, site->name), audit_quote(audit, site->station_name),
+                 site->station_name,
+                 has_neighbour(audit, site) ? "its neighbour station" : "the calendar");
+}
+
+/* One elevation alone, or a lapse rate that nothing can be multiplied with. */
+static void check_elevation(struct audit *audit, const struct site *site)
+{
+    const struct station *station = site->station;
+    if (!station)
+        return;
+    bool of_site = !isnan(site->elevation_m), of_station = !isnan(station->elevation_m);
+    bool rates = !isnan(station->tmin_lapse_c_per_km) || !isnan(station->tmax_lapse_c_per_km);
+    if ((of_site && of_station) || (!of_site && !of_station && !rates))
+        return;
+    diag_warning(audit->diags, site->place, "no-elevation",
+                 "site %s has station %s, and %s has no elevation_m, expected it to correct "
+                 "temperatures by the difference, fill it in; until then they are taken as they "
+                 "are",
+                 audit_quote(audit, site->name), audit_quote(audit, station->name),
+                 of_site      ? "the station"
+                 : of_station ? "the site"
+                              : "neither");
+}
+
 static void check_site(struct audit *audit, const struct site *site)
 {
     if (isnan(site->latitude))
@@ -16,17 +57,34 @@ static void check_site(struct audit *audit, const struct site *site)
             "site %s has no latitude and is taken as northern, expected it for seasons and "
             "calendar days, fill it in",
             audit_quote(audit, site->name));
-    bool told = audit->orchard->stations.count && !site->station; /* unknown-station */
-    if (site->station_name && !site->record && !told)
-        diag_warning(audit->diags, site->place, "no-weather",
-                     "site %s has station %s, and there is no observed day of it, expected a file "
-                     "weather/%s.csv, add it; until then dates come from the calendar",
-                     audit_quote(audit, site->name), audit_quote(audit, site->station_name),
-                     site->station_name);
+    check_weather(audit, site);
+    check_elevation(audit, site);
+}
+
+/* Dry air cools by 9.8 deg C a kilometre at most; on clear nights it may be warmer uphill: own
+ * bounds around these (from memory). */
+#define LAPSE_MOST_C_PER_KM 10.0
+/* Less than this is most likely a rate a 100 m. */
+#define LAPSE_LEAST_C_PER_KM 1.0
+
+static void check_lapse(struct audit *audit, const struct station *station, const char *cell,
+                        double c_per_km)
+{
+    double size = fabs(c_per_km);
+    if (isnan(c_per_km) || c_per_km == 0 ||
+        (size >= LAPSE_LEAST_C_PER_KM && size <= LAPSE_MOST_C_PER_KM))
+        return;
+    diag_warning(audit->diags, station->place, "unusual-lapse",
+                 "station %s has %s %g, expected about 3 to 7 (deg C cooler a kilometre higher "
+                 "up)%s, correct it",
+                 audit_quote(audit, station->name), cell, c_per_km,
+                 size < LAPSE_LEAST_C_PER_KM ? ", is it a rate a 100 m?" : "");
 }
 
 static void check_station(struct audit *audit, const struct station *station)
 {
+    check_lapse(audit, station, "tmin_lapse_c_per_km", station->tmin_lapse_c_per_km);
+    check_lapse(audit, station, "tmax_lapse_c_per_km", station->tmax_lapse_c_per_km);
     if (!station->neighbour)
         return;
     if (strcmp(station->neighbour, station->name) == 0)

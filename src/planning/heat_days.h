@@ -14,6 +14,7 @@ struct heat_days {
     double *heat_units, *heat_sum; /* [count] deg C day; NaN: missing, or before the first start */
     size_t filled_days;            /* in gaps of at most GAP_LINEAR_MOST days, filled linearly */
     size_t missing_days;           /* in longer gaps; the sum stays missing until the next start */
+    bool morning;                  /* each maximum was moved to the day before, by the caller */
     bool own_minimum_as_next;      /* the last day of a double curve took its own minimum as next */
 };
 

@@ -26,22 +26,26 @@ struct season_rows season_rows_of(struct season_heat *heat, const struct site *s
 {
     struct season_rows rows = {.site = site, .record = season_heat_record(heat, site)};
     const struct record *series = &rows.record->series;
-    struct season_asked asked = season_heat_asked(heat, site, 0);
-    size_t members_most = asked.members_most;
+    struct season_rule rule = orchard_season_rule(heat->orchard, site);
+    struct season_asked asked;
     struct season_weather weather;
+    size_t members_most;
     int first, last;
 
     if (series->count == 0)
         return rows;
-    first = day_season(asked.rule, series->first_day);
-    last = day_season(asked.rule, series->first_day + (daynum)series->count - 1);
+    first = day_season(rule, series->first_day);
+    last = day_season(rule, series->first_day + (daynum)series->count - 1);
+    if (day_season(rule, heat->orchard->as_of) > last)
+        last = day_season(rule, heat->orchard->as_of);
     rows.list = ARENA_ARRAY(heat->arena, (size_t)(last - first + 1), struct season_row);
     for (int season = first; season <= last; season++)
         rows.list[rows.count++] = (struct season_row){
             .season = season,
-            .days = season_account_of(rows.record, day_season_start(asked.rule, season),
-                                      (size_t)day_season_length(asked.rule, season), heat->arena)};
+            .days = season_account_of(rows.record, day_season_start(rule, season),
+                                      (size_t)day_season_length(rule, season), heat->arena)};
     asked = season_heat_asked(heat, site, last);
+    members_most = asked.members_most;
     asked.members_most = rows.count;
     weather = season_weather_of(&asked, heat->arena);
     take_uses(&weather, members_most, &rows);

@@ -142,17 +142,22 @@ void head_add_newest(const struct head *head, struct text *out)
         text_add(out, "none");
 }
 
-static void add_left_out(const struct season_weather *weather, struct text *out)
+void head_add_left_out(const struct left_out_year *year, struct text *out)
 {
     static const char *const reasons[] = {
         [LEFT_OUT_GAP] = "a gap of ",
         [LEFT_OUT_GAPS] = "long gaps of together ",
         [LEFT_OUT_RECORD] = "the record lacks ",
     };
+    text_add(out, reasons[year->reason]);
+    words_add_count(out, (size_t)year->missing_days, "day", "days");
+}
+
+static void add_left_out(const struct season_weather *weather, struct text *out)
+{
     for (size_t i = 0; i < weather->left_out_count; i++) {
-        const struct left_out_year *year = &weather->left_out[i];
-        text_addf(out, "%s%d (%s", i ? ", " : "; left out ", year->season, reasons[year->reason]);
-        words_add_count(out, (size_t)year->missing_days, "day", "days");
+        text_addf(out, "%s%d (", i ? ", " : "; left out ", weather->left_out[i].season);
+        head_add_left_out(&weather->left_out[i], out);
         text_add(out, ")");
     }
 }

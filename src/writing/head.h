@@ -37,4 +37,7 @@ void head_add_newest(const struct head *head, struct text *out);
 /* Only the warnings on dates that are not measured here, a line each. */
 void head_add_warnings(const struct head *head, struct text *out);
 
+/* Why a past year is no future: "a gap of 20 days". */
+void head_add_left_out(const struct left_out_year *year, struct text *out);
+
 #endif

@@ -24,6 +24,9 @@ struct sheet heat_sheet(const struct heat_days *heat, struct arena *arena)
         row[UNITS].number = heat->heat_units[i];
         row[SUM].number = heat->heat_sum[i];
     }
+    if (heat->morning)
+        text_add(&sheet.foot,
+                 "the station is read in the morning: each maximum stands on the day before\n");
     if (heat->filled_days) {
         words_add_count(&sheet.foot, heat->filled_days, "day", "days");
         text_addf(&sheet.foot, " filled: gaps of at most %d days lie on a line\n", GAP_LINEAR_MOST);

@@ -11,6 +11,7 @@
 #include "planning/flowering.h"
 #include "planning/grafting.h"
 #include "planning/heat_days.h"
+#include "planning/season_rows.h"
 #include "planning/why.h"
 #include "planning/worklist.h"
 #include "writing/sheet.h"
@@ -28,6 +29,8 @@ struct page_run {
 
 /* date,tmin_c,tmax_c,heat_units,heat_sum */
 struct sheet heat_sheet(const struct heat_days *heat, struct arena *arena);
+/* A row a season: where its days come from, and whether it serves as a future. */
+struct sheet seasons_sheet(const struct season_rows *rows, struct arena *arena);
 struct sheet grafting_sheet(const struct grafting_rows *rows, const struct page_run *run);
 struct sheet flowering_sheet(const struct flowering_rows *rows, const struct page_run *run);
 /* What stands behind the dates of one graft, a fact a row. */
