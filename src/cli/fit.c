@@ -3,8 +3,10 @@
 
 #include "cli/files.h"
 #include "planning/fit.h"
+#include "planning/rate_fit.h"
 #include "reading/dated.h"
 #include "writing/fit_page.h"
+#include "writing/rates_page.h"
 
 #include <errno.h>
 #include <string.h>
@@ -19,6 +21,8 @@ static const struct option_row fit_options[] = {
            "event, date, not_before and, where it is known, tag; - is standard input"),
     OPTION("curve", "NAME", OPTION_WORD, curve,
            "search with this curve alone; sine for thresholds that are to serve other sites"),
+    OPTION("rates", NULL, OPTION_FLAG, rates,
+           "rows of rates.csv instead: survival, strobili, bags, conelets, cones, seeds, minutes"),
     OPTIONS_END,
 };
 
@@ -122,8 +126,44 @@ static void say_cautions(struct session *session, const struct fits *fits,
                     "these rows need their clocks in program.json, --format text prints them");
 }
 
+static void say_lines(struct session *session, const char *lines)
+{
+    for (const char *line = lines; *line != '\0'; line += strcspn(line, "\n") + 1)
+        session_say(session, "%.*s", (int)strcspn(line, "\n"), line);
+}
+
+static enum exit_status run_rates(struct session *session)
+{
+    const struct options *options = &session->options;
+    struct opened opened;
+    struct rate_fit fit;
+    struct sheet sheet;
+    struct text cautions;
+    enum exit_status status;
+
+    if (options->event || options->site || options->dates || options->curve) {
+        session_say(session, "--rates takes the notes of the whole folder, expected it without "
+                             "--event, --site, --dates and --curve");
+        return STATUS_USAGE;
+    }
+    status = session_plan(session, &opened);
+    if (status != STATUS_DONE)
+        return status;
+    fit = rate_fit_of(opened.state, session->arena);
+    sheet = rates_sheet(&fit, &opened.run);
+    if (session_format(session) != FORMAT_TEXT) {
+        text_init(&cautions, session->arena);
+        rates_add_cautions(&fit, &cautions);
+        say_lines(session, cautions.bytes);
+    }
+    session_sheet(session, &sheet);
+    return STATUS_DONE;
+}
+
 static enum exit_status run_fit(struct session *session)
 {
+    if (session->options.rates)
+        return run_rates(session);
     struct opened opened;
     struct sights sights;
     struct fits fits;
@@ -160,7 +200,8 @@ static enum exit_status run_fit(struct session *session)
 
 const struct command command_fit = {
     .name = "fit",
-    .summary = "thresholds and their errors from stages noted, or dates kept, of past seasons",
+    .summary =
+        "thresholds and their errors from stages noted, or dates kept, of past seasons; rates",
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
@@ -172,7 +213,10 @@ const struct command command_fit = {
         "about as good; what each selection needs, drawn toward the site's where little was seen; "
         "errors of seasons left out beside those of the calendar mean; grafts that run apart from "
         "the others of their name. Dates lie between two looks: note stages also while nothing "
-        "has come yet. Rows out are those of thresholds.csv.",
+        "has come yet. Rows out are those of thresholds.csv. With --rates: what was counted on "
+        "grafts and bags, by season number, host species, site, clone and selection, each level "
+        "drawn toward the one above and the top toward the shipped rate, with ranges of 80 %; "
+        "rows out are those of rates.csv.",
     .example = "conetide fit --event first my-programme",
     .run = run_fit,
 };
