@@ -30,23 +30,40 @@ static void check_weather(struct audit *audit, const struct site *site)
 }
 
 /* One elevation alone, or a lapse rate that nothing can be multiplied with. */
-static void check_elevation(struct audit *audit, const struct site *site)
+static bool lacks_elevation(const struct site *site)
 {
     const struct station *station = site->station;
     if (!station)
-        return;
+        return false;
     bool of_site = !isnan(site->elevation_m), of_station = !isnan(station->elevation_m);
     bool rates = !isnan(station->tmin_lapse_c_per_km) || !isnan(station->tmax_lapse_c_per_km);
-    if ((of_site && of_station) || (!of_site && !of_station && !rates))
+    return !(of_site && of_station) && (of_site || of_station || rates);
+}
+
+/* Told once: it is most often a column that a whole table lacks. */
+static void check_elevations(struct audit *audit)
+{
+    const struct site *first = NULL;
+    size_t more = 0;
+    for (size_t i = audit->orchard->sites.count; i-- > 0;) {
+        const struct site *site = &audit->orchard->sites.list[i];
+        if (!lacks_elevation(site))
+            continue;
+        more += first != NULL;
+        first = site;
+    }
+    if (!first)
         return;
-    diag_warning(audit->diags, site->place, "no-elevation",
-                 "site %s has station %s, and %s has no elevation_m, expected it to correct "
-                 "temperatures by the difference, fill it in; until then they are taken as they "
+    bool of_site = !isnan(first->elevation_m), of_station = !isnan(first->station->elevation_m);
+    diag_warning(audit->diags, first->place, "no-elevation",
+                 "site %s has station %s, and %s no elevation_m%s, expected both to correct "
+                 "temperatures by their difference, fill it in; until then they are taken as they "
                  "are",
-                 audit_quote(audit, site->name), audit_quote(audit, station->name),
-                 of_site      ? "the station"
-                 : of_station ? "the site"
-                              : "neither");
+                 audit_quote(audit, first->name), audit_quote(audit, first->station->name),
+                 of_site      ? "the station has"
+                 : of_station ? "the site has"
+                              : "both have",
+                 more > 0 ? arena_printf(audit->arena, " (%zu more sites stand so)", more) : "");
 }
 
 static void check_site(struct audit *audit, const struct site *site)
@@ -58,7 +75,6 @@ static void check_site(struct audit *audit, const struct site *site)
             "calendar days, fill it in",
             audit_quote(audit, site->name));
     check_weather(audit, site);
-    check_elevation(audit, site);
 }
 
 /* Dry air cools by 9.8 deg C a kilometre at most; on clear nights it may be warmer uphill: own
@@ -146,5 +162,6 @@ void audit_sites(struct audit *audit)
         check_site(audit, &orchard->sites.list[i]);
     for (size_t i = 0; i < orchard->stations.count; i++)
         check_station(audit, &orchard->stations.list[i]);
+    check_elevations(audit);
     check_positions(audit);
 }
