@@ -1,6 +1,7 @@
 /*
  * Where the weather comes from: the site, its station, and what stands between the two.
  */
+#include "planning/neighbour_offset.h"
 #include "writing/why_facts.h"
 #include "writing/words.h"
 
@@ -61,8 +62,37 @@ static void add_station(struct facts *facts, const struct site *site)
     }
     if (site->record == NULL)
         text_add(&words, "; no weather of it");
+    if (station != NULL && station->neighbour != NULL)
+        text_addf(&words, "; its neighbour is %s", station->neighbour);
     fact.words = words.bytes;
     facts_add(facts, fact);
+}
+
+/* "minimum -0.9, maximum -1.2 C, for the height between": what every value of the station was
+ * moved by. */
+static void add_elevation(struct facts *facts, const struct site *site)
+{
+    const struct page_run *run = facts->run;
+    const struct station *station = facts->why->station;
+    double tmin_c, tmax_c, unit = run->units_us ? 1.8 : 1;
+    struct text words;
+
+    if (station == NULL)
+        return;
+    tmin_c =
+        elevation_change_c(station->tmin_lapse_c_per_km, station->elevation_m, site->elevation_m);
+    tmax_c =
+        elevation_change_c(station->tmax_lapse_c_per_km, station->elevation_m, site->elevation_m);
+    if (tmin_c == 0 && tmax_c == 0)
+        return;
+    text_init(&words, run->arena);
+    if (isnan(tmin_c))
+        text_add(&words, "none: the elevation of the site or of the station is not known");
+    else
+        text_addf(&words, "minimum %+.1f %s, maximum %+.1f %s, for the height between",
+                  tmin_c * unit, run->units_us ? "F" : "C", tmax_c * unit,
+                  run->units_us ? "F" : "C");
+    facts_add(facts, fact_of_number("correction", words.bytes, (tmin_c + tmax_c) / 2, "C"));
 }
 
 void facts_add_weather(struct facts *facts)
@@ -71,4 +101,5 @@ void facts_add_weather(struct facts *facts)
 
     add_site(facts, site);
     add_station(facts, site);
+    add_elevation(facts, site);
 }

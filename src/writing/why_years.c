@@ -53,29 +53,59 @@ static void add_mean_days(const struct season_weather *weather, struct text *wor
         words_add_count(words, (size_t)weather->member_mean_days[m], "day", "days");
         text_add(words, ")");
     }
-    if (told > 0 && weather->filled_days + weather->lent_days > 0)
+    if (told > 0 &&
+        weather->filled_days + weather->lent_days + (size_t)weather->account.neighbour > 0)
         text_add(words, "; ");
 }
 
 static void add_gaps(struct facts *facts, const struct season_weather *weather)
 {
     struct text words;
+    size_t told = 0;
 
     text_init(&words, facts->run->arena);
     add_mean_days(weather, &words);
     if (weather->filled_days > 0) {
+        told++;
         words_add_count(&words, weather->filled_days, "day", "days");
         text_addf(&words, " of %d between their neighbours", weather->season);
     }
+    if (weather->account.neighbour > 0) {
+        text_add(&words, told++ > 0 ? ", " : "");
+        words_add_count(&words, (size_t)weather->account.neighbour, "day", "days");
+        text_addf(&words, " of %d from neighbour %s", weather->season, weather->record->neighbour);
+    }
     if (weather->lent_days > 0) {
-        text_add(&words, weather->filled_days > 0 ? ", " : "");
+        text_add(&words, told > 0 ? ", " : "");
         words_add_count(&words, weather->lent_days, "day", "days");
         text_addf(&words, " of %d lent by each past year", weather->season);
     }
     if (words.length > 0)
-        facts_add(facts,
-                  fact_of_number("gaps filled", words.bytes,
-                                 (double)(weather->filled_days + weather->lent_days), "days"));
+        facts_add(facts, fact_of_number("gaps filled", words.bytes,
+                                        (double)weather->filled_days + (double)weather->lent_days +
+                                            weather->account.neighbour,
+                                        "days"));
+}
+
+/* "5 days to Tue 9 Mar 2027, issued on Thu 4 Mar 2027 (HOLM.forecast.json)". */
+static void add_forecast(struct facts *facts, const struct season_weather *weather)
+{
+    const struct station_record *record = weather->record;
+    struct fact fact;
+    struct text words;
+
+    if (record == NULL || record->forecast == NULL || weather->account.forecast == 0)
+        return;
+    text_init(&words, facts->run->arena);
+    words_add_count(&words, (size_t)weather->account.forecast, "day", "days");
+    text_add(&words, " to ");
+    words_add_day(&words, record->forecast_last);
+    text_add(&words, ", issued on ");
+    words_add_day(&words, record->forecast->issued);
+    why_add_place(&words, &record->forecast->place);
+    fact = fact_of_number("forecast", words.bytes, weather->account.forecast, "days");
+    fact.place = &record->forecast->place;
+    facts_add(facts, fact);
 }
 
 static void add_past_years(struct facts *facts, const struct why_season *season)
@@ -91,6 +121,9 @@ static void add_past_years(struct facts *facts, const struct why_season *season)
     if (weather->members > 0)
         text_addf(&words, " of weather as futures, %d to %d",
                   weather->member_season[weather->members - 1], weather->member_season[0]);
+    if (weather->neighbour_members > 0)
+        text_addf(&words, "; %zu days of %zu of them from neighbour %s", weather->neighbour_days,
+                  weather->neighbour_members, weather->record->neighbour);
     add_left_out(weather, &words);
     add_warming(weather, facts->run, &words);
     if (season->row.bloom->remark != NULL)
@@ -111,6 +144,7 @@ static void add_past_years(struct facts *facts, const struct why_season *season)
         facts_add(facts, fact);
     }
     add_gaps(facts, weather);
+    add_forecast(facts, weather);
 }
 
 static void add_named(struct text *words, const struct why_member *members, size_t count)
