@@ -146,9 +146,9 @@ double bloom_safe_to_unbag(const struct bloom *bloom, const struct bloom *shed, 
     return bloom->given != NULL ? total : total / (double)members;
 }
 
-size_t bloom_past_years(const struct bloom *bloom)
+const struct bloom *bloom_plain(const struct bloom *bloom)
 {
-    return bloom->plain != NULL ? bloom->plain->members : bloom->members;
+    return bloom->plain != NULL ? bloom->plain : bloom;
 }
 
 void bloom_take_windows(struct bloom *bloom, struct arena *arena)

@@ -77,8 +77,8 @@ struct conetide_futures bloom_futures(const struct bloom *bloom);
  */
 double bloom_safe_to_unbag(const struct bloom *bloom, const struct bloom *shed, daynum day);
 
-/* Past years behind it, however many elements they make. */
-size_t bloom_past_years(const struct bloom *bloom);
+/* The same without any look of this season: an element a member.  Itself where nothing was seen. */
+const struct bloom *bloom_plain(const struct bloom *bloom);
 
 /* bloom->windows from bloom->days, in `arena`. */
 void bloom_take_windows(struct bloom *bloom, struct arena *arena);

@@ -33,8 +33,9 @@ static void walk_back(const struct event_table *table, struct why_event *why)
 }
 
 /* Members that are not where their chain alone would put them: put in order after others. */
-static size_t raised_members(const struct bloom *bloom, const struct why_event *why)
+static size_t raised_members(const struct bloom *seen, const struct why_event *why)
 {
+    const struct bloom *bloom = bloom_plain(seen);
     const struct why_step *step = &why->steps[0];
     const int32_t *days = bloom->days[why->event], *before;
     size_t raised = 0;
@@ -102,7 +103,7 @@ static int order_of_members(const void *a, const void *b)
 
 static void take_members(const struct whying *whying, struct why_season *season)
 {
-    const struct bloom *bloom = season->row.bloom;
+    const struct bloom *bloom = bloom_plain(season->row.bloom);
     const int32_t *days = bloom->days[season->told];
     double mean;
 

@@ -95,7 +95,7 @@ static const char *remark(struct arena *arena, const struct bloom *bloom)
 {
     if (!bloom || bloom->remark || !bloom->few_members)
         return bloom ? bloom->remark : NULL;
-    return arena_printf(arena, "%zu past years only", bloom->members);
+    return arena_printf(arena, "%zu past years only", bloom_plain(bloom)->members);
 }
 
 /* "2028, Holm". */

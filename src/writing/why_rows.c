@@ -271,7 +271,7 @@ static void add_need(struct facts *facts, const struct why_season *season,
         text_addf(&words, "; %s", origin_of(facts, season, event));
     if (event->raised > 0)
         text_addf(&words, "; moved in %zu of %zu futures, so that events keep their order",
-                  event->raised, season->row.bloom->members);
+                  event->raised, bloom_plain(season->row.bloom)->members);
     fact.words = words.bytes;
     fact.event = event_names[event->event];
     fact.form = FACT_TEXT_ONLY;
