@@ -274,6 +274,9 @@ static double threshold_of(const struct event_fit *fit, const struct selection *
 static double carry(struct fixture *fixture, const struct event_fit *from,
                     const struct event_fit *to, const struct sights *sights)
 {
+    const struct station_record record =
+        fit_record_of(&fixture->orchard, to->site, &fixture->arena);
+    const struct season_rule rule = orchard_season_rule(&fixture->orchard, to->site);
     struct adding orchard = {0}, trees = {0}, calendar = {0};
     struct conetide_errors errors;
     double from_x = 0;
@@ -282,7 +285,7 @@ static double carry(struct fixture *fixture, const struct event_fit *from,
         from_x += from->search.left_out[s].observed_x / (double)from->season_count;
     for (size_t s = 0; s < to->season_count; s++) {
         const struct fit_season season =
-            fit_season_of(&fixture->orchard, to->site, to->seasons[s].season, &fixture->arena);
+            fit_season_of(&record, rule, to->seasons[s].season, &fixture->arena);
         const struct fit_sums sums = fit_sums_of(&season, &from->search.clock, &fixture->arena);
 
         add_error(&orchard, fit_day_met(&sums, from->units_c) - to->seasons[s].date);
