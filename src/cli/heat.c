@@ -3,8 +3,9 @@
 
 #include "cli/files.h"
 #include "conetide/heat.h"
-#include "planning/heat_days.h"
+#include "planning/count_days.h"
 #include "planning/observed_days.h"
+#include "planning/season_heat.h"
 #include "planning/season_rows.h"
 #include "reading/reading.h"
 
@@ -15,6 +16,11 @@
 static const struct option_row heat_options[] = {
     OPTION("clock", "NAME", OPTION_WORD, clock,
            "a clock of program.json or a shipped one; the options below change its parts"),
+    OPTION("counts", "NAME", OPTION_WORD, counts,
+           "count cold, forcing or light instead of heat: chilling-hours-0-8, chill-portions, "
+           "utah-units, day-length and others"),
+    OPTION("latitude", "DEG", OPTION_LATITUDE, latitude_deg,
+           "degrees north of the weather, for hours and day length; south is negative"),
     OPTION("curve", "NAME", OPTION_WORD, curve,
            "average, clipped-average, triangle, double-triangle, sine, double-sine or "
            "daily-maximum; default sine"),
@@ -78,24 +84,23 @@ static const char *const *curve_names(const struct session *session)
     return names;
 }
 
-/* The clock named, changed by the options; what is left open takes its default. */
-static enum exit_status choose_rule(struct session *session, struct conetide_heat_rule *rule,
-                                    struct month_day *start)
+static const char *const *count_names(const struct session *session)
+{
+    const char **names;
+    size_t count = 0;
+
+    while (conetide_counts[count])
+        count++;
+    names = ARENA_ARRAY(session->arena, count + 1, const char *);
+    for (size_t i = 0; i < count; i++)
+        names[i] = conetide_counts[i]->name;
+    return names;
+}
+
+static enum exit_status change_rule(struct session *session, struct conetide_heat_rule *rule)
 {
     const struct options *options = &session->options;
-    const struct clock *clock =
-        options->clock ? program_clock(&session->orchard.program, options->clock) : NULL;
 
-    if (options->clock && !clock)
-        return no_such(session, "--clock", options->clock, clock_names(session));
-    *rule = clock ? clock->rule
-                  : (struct conetide_heat_rule){.curve = &conetide_sine,
-                                                .cutoff = CONETIDE_CUTOFF_NONE,
-                                                .lower = NAN,
-                                                .upper = NAN};
-    *start = clock ? clock->start : (struct month_day){0, 0};
-    if (options->start.month)
-        *start = options->start;
     if (options->curve && !(rule->curve = conetide_curve_named(options->curve)))
         return no_such(session, "--curve", options->curve, curve_names(session));
     if (!isnan(options->lower_c))
@@ -113,6 +118,35 @@ static enum exit_status choose_rule(struct session *session, struct conetide_hea
         return usage(session, "this cut-off needs an upper threshold: --upper");
     if (rule->cutoff != CONETIDE_CUTOFF_NONE && rule->upper < rule->lower)
         return usage(session, "the upper threshold is below the lower one");
+    return STATUS_DONE;
+}
+
+/* The clock named, changed by the options; what is left open takes its default. */
+static enum exit_status choose_clock(struct session *session, struct season_rule season,
+                                     struct clock *chosen)
+{
+    const struct options *options = &session->options;
+    const struct clock *clock =
+        options->clock ? program_clock(&session->orchard.program, options->clock) : NULL;
+
+    if (options->clock && !clock)
+        return no_such(session, "--clock", options->clock, clock_names(session));
+    *chosen = (struct clock){
+        .rule = {
+            .curve = &conetide_sine, .cutoff = CONETIDE_CUTOFF_NONE, .lower = NAN, .upper = NAN}};
+    if (clock) {
+        *chosen = *clock;
+        chosen->start = season_heat_clock_start(clock, season);
+    }
+    if (options->start.month)
+        chosen->start = options->start;
+    if (options->counts && !(chosen->counts = conetide_count_named(options->counts)))
+        return no_such(session, "--counts", options->counts, count_names(session));
+    if (!chosen->counts)
+        return change_rule(session, &chosen->rule);
+    if (options->curve || options->cutoff || !isnan(options->lower_c) || !isnan(options->upper_c))
+        return usage(session, "--curve, --cutoff, --lower and --upper are for heat, and this "
+                              "counts something else");
     return STATUS_DONE;
 }
 
@@ -241,6 +275,25 @@ static enum exit_status run_seasons(struct session *session)
     return STATUS_DONE;
 }
 
+/* Where the weather was taken: by --latitude, else at the first site of the station that tells it,
+ * else by the station. */
+static struct count_place place_of(const struct session *session)
+{
+    const struct orchard *orchard = &session->orchard;
+    const char *name = session->operand_count > 1 ? session->operands[1] : NULL;
+    const struct station *station = name ? orchard_station(orchard, name) : NULL;
+    struct site here = {.latitude = session->options.latitude_deg, .station = station};
+
+    for (size_t i = 0; name && isnan(here.latitude) && i < orchard->sites.count; i++) {
+        const struct site *site = &orchard->sites.list[i];
+
+        if (site->station_name && strcmp(site->station_name, name) == 0)
+            here.latitude = site->latitude;
+    }
+    here.latitude = site_latitude(&here);
+    return (struct count_place){here.latitude, orchard_season_rule(orchard, &here)};
+}
+
 static void tell_flags(struct session *session, const struct heat_days *heat,
                        struct month_day start)
 {
@@ -269,8 +322,8 @@ static enum exit_status run_heat(struct session *session)
         strcmp(session->operands[0], "-") == 0 ? FILE_REGULAR : file_kind_of(session->operands[0]);
     const struct record *record = NULL;
     const struct station *station = NULL;
-    struct conetide_heat_rule rule;
-    struct month_day start = {0, 0};
+    struct count_place place;
+    struct clock clock;
     struct heat_days heat;
     struct sheet sheet;
     enum exit_status status;
@@ -281,22 +334,31 @@ static enum exit_status run_heat(struct session *session)
         session->options.from > session->options.to)
         return usage(session, "--from is after --to");
     status = kind == FILE_FOLDER ? open_station(session, &record) : open_file(session, &record);
-    if (status == STATUS_DONE)
-        status = choose_rule(session, &rule, &start);
     if (status != STATUS_DONE)
         return status;
+    place = place_of(session);
+    status = choose_clock(session, place.rule, &clock);
+    if (status != STATUS_DONE)
+        return status;
+    if (clock_needs_latitude(&clock) && isnan(place.latitude_deg))
+        return usage(session, "hours and day length need the latitude: say it with --latitude, or "
+                              "in sites.csv or stations.csv");
     diags_sort(&session->diags);
     if (session->diags.errors > 0 || !record) {
         diags_write(&session->diags, &session->err);
         session_say(session, "the weather has faults, so there is no result");
         return STATUS_INPUT;
     }
-    heat = heat_days_of(record, &rule, start, session->options.from, session->options.to,
-                        session->arena);
+    if (clock.counts || clock.after_chilling.counts)
+        heat = count_days_of(record, &clock, &place, session->options.from, session->options.to,
+                             session->arena);
+    else
+        heat = heat_days_of(record, &clock.rule, clock.start, session->options.from,
+                            session->options.to, session->arena);
     if (kind == FILE_FOLDER)
         station = orchard_station(&session->orchard, record->station);
     heat.morning = station && station->reads_morning;
-    tell_flags(session, &heat, start);
+    tell_flags(session, &heat, clock.start);
     sheet = heat_sheet(&heat, session->arena);
     session_sheet(session, &sheet);
     return STATUS_DONE;
@@ -310,10 +372,13 @@ const struct command command_heat = {
     .operands_most = 2,
     .formats = "text csv json",
     .options = heat_options,
-    .about = "A file has the columns date, tmin_c and tmax_c, or tmin_f and tmax_f; - reads "
-             "standard input. Rows out: date, tmin_c, tmax_c, heat_units, heat_sum, in deg C and "
-             "degree-days C. Gaps of up to 7 days are filled between their neighbours; after a "
-             "longer one the sum is empty until the next start.",
+    .about =
+        "A file has the columns date, tmin_c and tmax_c, or tmin_f and tmax_f; - reads "
+        "standard input. Rows out: date, tmin_c, tmax_c, heat_units, heat_sum, in deg C and "
+        "degree-days C; of a clock that counts something else date, tmin_c, tmax_c, units, sum "
+        "and, when it asks for chilling first, chilling_sum. Gaps of up to 7 days are filled "
+        "between their neighbours; after a "
+        "longer one the sum is empty until the next start.",
     .example = "conetide heat --lower 10 --upper 30 --start 01-01 weather.csv",
     .run = run_heat,
 };

@@ -32,6 +32,7 @@ void options_init(struct options *options)
         .week = DAY_NONE,
         .day = DAY_NONE,
         .lower_c = NAN,
+        .latitude_deg = NAN,
         .upper_c = NAN,
         .digits = -1,
     };
@@ -78,6 +79,10 @@ static const char *store(const struct option_row *row, const char *word, struct 
         return day_parse_month_day(length, word, member) ? NULL : "a month and day like 01-17";
     case OPTION_TEMPERATURE:
         return parse_temperature(word, member) ? NULL : "a temperature like 10, 10c or 50f";
+    case OPTION_LATITUDE:
+        if (!number_parse(length, word, member) || fabs(*(double *)member) > 90)
+            return "degrees north of the equator from -90 to 90, like 33.5";
+        return NULL;
     case OPTION_DIGITS:
         if (!number_parse_integer(length, word, &count) || count < 0 || count > 15)
             return "a whole number from 0 to 15";

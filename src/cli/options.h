@@ -17,8 +17,10 @@ struct options {
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */
-    int digits;                        /* -1: not given */
-    int season;                        /* a year; 0: not given */
+    const char *counts;
+    double latitude_deg; /* NaN: not given */
+    int digits;          /* -1: not given */
+    int season;          /* a year; 0: not given */
 };
 
 enum option_kind {
@@ -28,6 +30,7 @@ enum option_kind {
     OPTION_WEEK, /* to its Monday */
     OPTION_MONTH_DAY,
     OPTION_TEMPERATURE, /* 10, 10c or 50f, to deg C */
+    OPTION_LATITUDE,    /* degrees, north positive */
     OPTION_DIGITS,      /* 0 to 15 */
     OPTION_YEAR         /* 1 to 9999 */
 };

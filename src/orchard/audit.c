@@ -23,4 +23,5 @@ void orchard_audit(const struct orchard *orchard, daynum today, struct diags *di
     audit_notes_between(&audit);
     threshold_audit(orchard, diags);
     rate_audit(orchard, diags);
+    clock_audit(orchard, diags);
 }

@@ -30,6 +30,9 @@ struct threshold_found threshold_find(const struct orchard *orchard, enum event 
 /* Two rows of equal score that match the same subject: an error that names both. */
 void threshold_audit(const struct orchard *orchard, struct diags *diags);
 
+/* Thresholds against their clocks: units, latitude, when chilling starts. */
+void clock_audit(const struct orchard *orchard, struct diags *diags);
+
 struct rate_subject {
     const char *host_species, *clone, *site, *selection;
     int season_number; /* 1, 2, or 0 */

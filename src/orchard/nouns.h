@@ -242,7 +242,9 @@ struct threshold {
     enum threshold_kind kind;
     const char *clock_name;
     const struct clock *clock;
-    double heat_units_c, per_day_c; /* deg C day; requirement = units + per_day * x */
+    double heat_units_c, per_day_c;        /* deg C day; requirement = units + per_day * x */
+    double clock_units;                    /* of a clock that counts no degrees; NaN when blank */
+    struct place clock_place, units_place; /* of the cells, for faults between tables */
     enum event after;
     int after_days;
     struct month_day calendar_day;

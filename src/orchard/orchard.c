@@ -99,6 +99,13 @@ struct season_rule orchard_season_rule(const struct orchard *orchard, const stru
     };
 }
 
+double site_latitude(const struct site *site)
+{
+    if (isnan(site->latitude) && site->station != NULL)
+        return site->station->latitude;
+    return site->latitude;
+}
+
 int orchard_cycle(const struct orchard *orchard, const struct graft *graft)
 {
     if (graft->grafted_on == DAY_NONE)

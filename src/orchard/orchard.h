@@ -88,6 +88,9 @@ const struct graft *orchard_graft(const struct orchard *orchard, const char *tag
 /* Hemisphere and season start of a site (a site without latitude is northern). */
 struct season_rule orchard_season_rule(const struct orchard *orchard, const struct site *site);
 
+/* Of the site, else of its station; NaN when neither tells it. */
+double site_latitude(const struct site *site);
+
 /* The graft's cycle: the season that holds grafted_on.  Its season 1 is cycle + 1.  0 when
  * grafted_on is not known. */
 int orchard_cycle(const struct orchard *orchard, const struct graft *graft);

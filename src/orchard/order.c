@@ -102,6 +102,7 @@ static int order_threshold_values(const struct threshold *a, const struct thresh
     order = order ? order : order_text(a->clock_name, b->clock_name);
     order = order ? order : order_number(a->heat_units_c, b->heat_units_c);
     order = order ? order : order_number(a->per_day_c, b->per_day_c);
+    order = order ? order : order_number(a->clock_units, b->clock_units);
     order = order ? order : order_whole(a->after, b->after);
     order = order ? order : order_whole(a->after_days, b->after_days);
     order = order ? order : order_whole(a->calendar_day.month, b->calendar_day.month);

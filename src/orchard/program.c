@@ -15,6 +15,7 @@ static double c_of_f(double f)
 }
 
 static const struct place nowhere = {0};
+static const struct chilling_need no_chilling = {0};
 
 static void default_clocks(struct program *program, struct arena *arena)
 {
@@ -26,17 +27,36 @@ static void default_clocks(struct program *program, struct arena *arena)
          {&conetide_sine, CONETIDE_CUTOFF_NONE, c_of_f(37), NAN},
          {1, 17},
          240,
-         nowhere},
+         nowhere,
+         NULL,
+         no_chilling},
         /* Longleaf pollen, hours above 50 degF from 1 January: Boyer 1972, Ecology 54(2).  Counted
          * in degree-days here: his degree-hours are 24 times as many. */
-        {"sine-50f", {&conetide_sine, CONETIDE_CUTOFF_NONE, c_of_f(50), NAN}, {1, 1}, 240, nowhere},
+        {"sine-50f",
+         {&conetide_sine, CONETIDE_CUTOFF_NONE, c_of_f(50), NAN},
+         {1, 1},
+         240,
+         nowhere,
+         NULL,
+         no_chilling},
         /* Daily high less 55 degF from 1 February: Wing 2019, state forestry extension note; the
          * same base in Baker and Langdon 1990, Silvics of North America 1 (from memory). */
         {"daily-maximum-55f",
          {&conetide_daily_maximum, CONETIDE_CUTOFF_NONE, c_of_f(55), NAN},
          {2, 1},
          240,
-         nowhere},
+         nowhere,
+         NULL,
+         no_chilling},
+        /* Hours at 0 to 8 degC, what southern nurseries count as natural chilling: South 2013, USDA
+         * RMRS-P-69.  From 1 October: own choice. */
+        {"chilling-hours-0-8",
+         {&conetide_sine, CONETIDE_CUTOFF_NONE, 0, NAN},
+         {10, 1},
+         240,
+         nowhere,
+         conetide_count_named("chilling-hours-0-8"),
+         no_chilling},
     };
     program->clock_count = sizeof shipped / sizeof *shipped;
     program->clocks = ARENA_ARRAY(arena, program->clock_count, struct clock);
@@ -74,6 +94,18 @@ void program_defaults(struct program *program, struct arena *arena)
     default_clocks(program, arena);
 }
 
+bool clock_needs_latitude(const struct clock *clock)
+{
+    return (clock->counts != NULL && conetide_count_needs_latitude(clock->counts)) ||
+           (clock->after_chilling.counts != NULL &&
+            conetide_count_needs_latitude(clock->after_chilling.counts));
+}
+
+bool clock_chills(const struct clock *clock)
+{
+    return clock->after_chilling.counts != NULL || (clock->counts != NULL && clock->counts->chills);
+}
+
 const struct clock *program_clock(const struct program *program, const char *name)
 {
     if (!name)
@@ -97,7 +129,8 @@ static const struct {
     {"clocks",
      "sine-37f: Woodbridge, Bridgwater and Bramlett 1995 (base, start; curve own choice); "
      "sine-50f: Boyer 1972; daily-maximum-55f: Wing 2019, state forestry extension note; "
-     "end after 240 days: own choice"},
+     "chilling-hours-0-8: South 2013, from 1 October: own choice; end after 240 days: own "
+     "choice"},
     {"members_most", "own choice: thirty years, as long as a climatological normal"},
     {"coancestry_warn", "own choice: that of first cousins"},
     {"coancestry_refuse", "own choice: that of half sibs"},

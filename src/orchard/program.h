@@ -6,19 +6,36 @@
 
 #include "base/day.h"
 #include "base/diag.h"
+#include "conetide/count.h"
 #include "conetide/heat.h"
 
 #include <stdbool.h>
 #include <stddef.h>
 
-/* How heat units are counted.  A requirement means nothing without its clock. */
+/* Cold that must have been enough before anything else counts. */
+struct chilling_need {
+    const struct conetide_count *counts; /* NULL: none is asked */
+    double units;                        /* over 0 */
+    struct month_day start;              /* the first such day of a season */
+};
+
+/* What is counted and how.  A requirement means nothing without its clock. */
 struct clock {
     const char *name;
-    struct conetide_heat_rule rule; /* thresholds in deg C */
-    struct month_day start;         /* summing starts on the first such day of a season */
+    struct conetide_heat_rule rule; /* thresholds in deg C; not read when `counts` */
+    struct month_day start;         /* counting starts on the first such day of a season */
     int end_days;                   /* and stops this many days later */
     struct place place;
+    const struct conetide_count *counts; /* NULL: heat, by `rule` */
+    struct chilling_need after_chilling; /* counting starts the day after it is met, not before
+                                            `start` */
 };
+
+/* Does it count by hours or the sun, now or before, so that the place's latitude matters? */
+bool clock_needs_latitude(const struct clock *clock);
+
+/* Can a mild winter alone keep it from its requirement? */
+bool clock_chills(const struct clock *clock);
 
 #define PRIORITIES 5
 

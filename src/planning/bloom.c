@@ -74,6 +74,31 @@ daynum bloom_date(const struct bloom *bloom, enum event event, double p)
     return event == EVENT_BAG_BY ? day - 1 : day;
 }
 
+/* Share of the futures that never bring the event. */
+static double never_share(const struct bloom *bloom, enum event event)
+{
+    double share = 0;
+
+    for (size_t m = 0; m < bloom->members; m++) {
+        if (bloom->days[event][m] == CONETIDE_NEVER)
+            share += bloom->given != NULL ? bloom->given[m].weight : 1 / (double)bloom->members;
+    }
+    return share;
+}
+
+/* Of the past years that never bring it, those that lack chilling; looks leave that ratio. */
+bool bloom_unchilled(const struct bloom *bloom, enum event event, double p)
+{
+    const struct bloom *plain = bloom->plain != NULL ? bloom->plain : bloom;
+    double unchilled;
+
+    if (plain->unchilled[event] == 0 || bloom->days[event] == NULL)
+        return false;
+    unchilled = (double)plain->unchilled[event] / (double)plain->members /
+                never_share(plain, event) * never_share(bloom, event);
+    return 1 - unchilled < p - CONETIDE_CHANCE_TOLERANCE;
+}
+
 double bloom_by(const struct bloom *bloom, enum event event, daynum day)
 {
     struct conetide_event known;

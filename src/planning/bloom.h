@@ -30,7 +30,8 @@ struct bloom {
     const int *member_season;    /* NULL when no weather was used (calendar) */
     const int32_t *days[EVENTS]; /* [members]; NULL: no threshold says anything of this event */
     const struct threshold
-        *threshold[EVENTS]; /* the row found; NULL: none, or a built-in default */
+        *threshold[EVENTS];   /* the row found; NULL: none, or a built-in default */
+    size_t unchilled[EVENTS]; /* past years that do not bring it for want of chilling */
     const struct conetide_window
         *windows; /* [members] opening, first, last; NULL when any is NULL */
     double sigma_days, shed_sigma_days;
@@ -59,6 +60,10 @@ struct bloom {
  * bring it; DAY_NONE when nothing is known of it.  EVENT_BAG_BY is the day before opening, at
  * every chance: to be early enough with 90 % a bag hangs by bag_by at 10 %. */
 daynum bloom_date(const struct bloom *bloom, enum event event, double p);
+
+/* Is chilling that is not met enough to keep the event from a date at chance p?  Then bloom_date is
+ * DAY_NEVER and what people read is "chilling not met". */
+bool bloom_unchilled(const struct bloom *bloom, enum event event, double p);
 
 /* Chance that the event has come by `day`; 0 when nothing is known of it. */
 double bloom_by(const struct bloom *bloom, enum event event, daynum day);

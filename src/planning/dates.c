@@ -141,6 +141,7 @@ static struct bloom *make_bloom(struct dates *dates, const struct event_subject 
     for (int e = 0; e < EVENTS; e++) {
         bloom->days[e] = table.event[e].members > 0 ? table.event[e].days : NULL;
         bloom->threshold[e] = table.event[e].threshold;
+        bloom->unchilled[e] = table.event[e].unchilled;
     }
     take_basis(&table, bloom);
     take_spreads(dates, &table, bloom);

@@ -113,9 +113,13 @@ static void take_root(struct making *making, struct threshold_found found, struc
 
         if (row->clock == NULL)
             return;
+        if (row->clock->counts != NULL)
+            need.units_c = row->clock_units;
         event->members = weather->members;
         copy_days(making, event,
                   season_heat_reached(making->maker->heat, weather, need, subject->futures), later);
+        event->unchilled =
+            season_heat_unchilled(making->maker->heat, weather, need, subject->futures);
         making->table->by_weather = true;
     } else {
         int32_t day =
@@ -139,6 +143,7 @@ static void follow(struct making *making, enum event after, int days, struct eve
     event->root = before->root;
     event->basis = before->basis;
     event->own = before->own;
+    event->unchilled = before->unchilled;
     event->after_variance = before->after_variance;
     if (before->members > 0)
         copy_days(making, event, before->days, days);
@@ -224,6 +229,7 @@ static bool follows_settled(const struct making *making, enum event event, enum 
 static void put_in_order(struct making *making, size_t count, const enum event *order)
 {
     const int32_t *previous = NULL;
+    size_t unchilled = 0;
 
     for (size_t e = 0; e < count; e++) {
         struct event_days *event = &making->table->event[order[e]];
@@ -241,6 +247,9 @@ static void put_in_order(struct making *making, size_t count, const enum event *
             if (days[m] < previous[m])
                 days[m] = previous[m];
         }
+        if (event->unchilled < unchilled)
+            event->unchilled = unchilled; /* raised to an event that never comes */
+        unchilled = event->unchilled;
         making->settled[order[e]] = true;
         previous = days;
     }
@@ -257,6 +266,23 @@ const char *few_years_remark(const struct season_weather *weather, struct arena 
     text_init(&text, arena);
     text_addf(&text, "%zu past %s only: calendar date", weather->members,
               weather->members == 1 ? "year" : "years");
+    return text.bytes;
+}
+
+/* "chilling not met in 7 of 20 past years", of the event that most of them lack; NULL: in none. */
+static const char *chilling_remark(const struct event_table *table, struct arena *arena)
+{
+    size_t most = 0;
+    struct text text;
+
+    for (int e = 0; e < EVENTS; e++) {
+        if (table->event[e].unchilled > most)
+            most = table->event[e].unchilled;
+    }
+    if (most == 0)
+        return NULL;
+    text_init(&text, arena);
+    text_addf(&text, "chilling not met in %zu of %zu past years", most, table->weather->members);
     return text.bytes;
 }
 
@@ -279,8 +305,11 @@ struct event_table event_days_of(struct event_maker *maker, const struct event_s
     put_in_order(&making, sizeof male / sizeof *male, male);
     if (table.event[EVENT_BAG_BY].members > 0)
         copy_days(&making, &table.event[EVENT_BAG_BY], table.event[EVENT_OPENING].days, -1);
+    table.event[EVENT_BAG_BY].unchilled = table.event[EVENT_OPENING].unchilled;
     if (making.passed_over)
         table.remark = few_years_remark(table.weather, maker->heat->arena);
+    else
+        table.remark = chilling_remark(&table, maker->heat->arena);
     return table;
 }
 

@@ -27,6 +27,7 @@ struct event_days {
     const struct threshold *root; /* the sum or calendar row at the end of the chain of `after` */
     enum basis basis;             /* of the root: the rows between only add days */
     bool own;                     /* the root names the selection (the clone) itself */
+    size_t unchilled;             /* members that do not bring it for want of chilling */
     double after_variance;        /* day^2, of the `after` rows between that tell theirs */
 };
 

@@ -97,7 +97,8 @@ static struct fit_clock given_clock(const struct making *making)
     for (int hops = 0; hops < EVENTS; hops++) {
         const struct threshold *row = threshold_find(making->orchard, event, subject).threshold;
 
-        if (row && row->kind == THRESHOLD_SUM && row->clock)
+        if (row && row->kind == THRESHOLD_SUM && row->clock && !row->clock->counts &&
+            !row->clock->after_chilling.counts)
             return (struct fit_clock){*row->clock, row->per_day_c < 0 ? row->per_day_c : 0};
         if (!row || row->kind != THRESHOLD_AFTER)
             break;

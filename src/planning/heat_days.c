@@ -37,42 +37,57 @@ static void tell_gaps(struct heat_days *days, const struct record *record, size_
     }
 }
 
-struct heat_days heat_days_of(const struct record *record, const struct conetide_heat_rule *rule,
-                              struct month_day start, daynum from, daynum to, struct arena *arena)
+struct heat_days heat_days_cut(const struct record *record, daynum from, daynum to,
+                               struct arena *arena)
 {
-    if (!record || record->count == 0)
-        return (struct heat_days){.first_day = from};
+    struct heat_days days = {.first_day = from};
+    daynum end;
+    size_t first;
 
-    daynum record_end = record->first_day + (daynum)record->count; /* the day after the last */
+    if (!record || record->count == 0)
+        return days;
+    end = record->first_day + (daynum)record->count; /* the day after the last */
     if (from == DAY_NONE || from < record->first_day)
         from = record->first_day;
-    daynum end = to == DAY_NONE || to >= record_end ? record_end : to + 1;
-    if (from >= end)
-        return (struct heat_days){.first_day = from};
-
-    size_t count = record->count, first = (size_t)(from - record->first_day);
-    double *tmin_c = ARENA_ARRAY(arena, count, double);
-    double *tmax_c = ARENA_ARRAY(arena, count, double);
-    gaps_fill(count, (struct extremes){record->tmin_c, record->tmax_c},
-              (struct extremes){tmin_c, tmax_c});
-
-    struct heat_days days = {.first_day = record->first_day, .count = count};
-    days.heat_units = ARENA_ARRAY(arena, count, double);
-    days.heat_sum = ARENA_ARRAY(arena, count, double);
-    size_t bad_day;
-    enum conetide_status status =
-        conetide_heat_days(rule, count, tmin_c, tmax_c, days.heat_units, &bad_day);
-    assert(status != CONETIDE_BAD_ARGUMENT);
-    (void)status; /* days with a fault are NaN, and missing they are told */
-    add_up(&days, start, first);
-
+    if (to != DAY_NONE && to < end)
+        end = to + 1;
     days.first_day = from;
+    if (from >= end)
+        return days;
+
+    double *tmin_c = ARENA_ARRAY(arena, record->count, double);
+    double *tmax_c = ARENA_ARRAY(arena, record->count, double);
+    gaps_fill(record->count, (struct extremes){record->tmin_c, record->tmax_c},
+              (struct extremes){tmin_c, tmax_c});
+    first = (size_t)(from - record->first_day);
     days.count = (size_t)(end - from);
     days.tmin_c = tmin_c + first;
     days.tmax_c = tmax_c + first;
-    days.heat_units += first;
-    days.heat_sum += first;
-    days.own_minimum_as_next = rule->curve->uses_next_tmin && end == record_end;
     tell_gaps(&days, record, first);
+    return days;
+}
+
+struct heat_days heat_days_of(const struct record *record, const struct conetide_heat_rule *rule,
+                              struct month_day start, daynum from, daynum to, struct arena *arena)
+{
+    struct heat_days days = heat_days_cut(record, from, to, arena), whole;
+    size_t first, bad_day;
+    enum conetide_status status;
+
+    if (days.count == 0)
+        return days;
+    first = (size_t)(days.first_day - record->first_day);
+    whole = (struct heat_days){.first_day = record->first_day,
+                               .count = record->count,
+                               .heat_units = ARENA_ARRAY(arena, record->count, double),
+                               .heat_sum = ARENA_ARRAY(arena, record->count, double)};
+    status = conetide_heat_days(rule, record->count, days.tmin_c - first, days.tmax_c - first,
+                                whole.heat_units, &bad_day);
+    assert(status != CONETIDE_BAD_ARGUMENT);
+    (void)status; /* days with a fault are NaN, and missing they are told */
+    add_up(&whole, start, first);
+    days.heat_units = whole.heat_units + first;
+    days.heat_sum = whole.heat_sum + first;
+    days.own_minimum_as_next = rule->curve->uses_next_tmin && first + days.count == record->count;
     return days;
 }

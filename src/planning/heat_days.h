@@ -14,8 +14,10 @@ struct heat_days {
     double *heat_units, *heat_sum; /* [count] deg C day; NaN: missing, or before the first start */
     size_t filled_days;            /* in gaps of at most GAP_LINEAR_MOST days, filled linearly */
     size_t missing_days;           /* in longer gaps; the sum stays missing until the next start */
-    bool morning;                  /* each maximum was moved to the day before, by the caller */
-    bool own_minimum_as_next;      /* the last day of a double curve took its own minimum as next */
+    double *chilling_sum;          /* [count] NULL: by a clock that asks for no chilling first */
+    const struct clock *clock; /* NULL: plain heat, in deg C day; else units of what it counts */
+    bool morning;              /* each maximum was moved to the day before, by the caller */
+    bool own_minimum_as_next;  /* the last day of a double curve took its own minimum as next */
 };
 
 /*
@@ -24,5 +26,10 @@ struct heat_days {
  */
 struct heat_days heat_days_of(const struct record *record, const struct conetide_heat_rule *rule,
                               struct month_day start, daynum from, daynum to, struct arena *arena);
+
+/* The days of a record cut to from..to with short gaps filled, nothing counted yet; tmin_c and
+ * tmax_c stand within arrays of the whole record. */
+struct heat_days heat_days_cut(const struct record *record, daynum from, daynum to,
+                               struct arena *arena);
 
 #endif

@@ -1,7 +1,9 @@
 #include "planning/season_heat.h"
 
+#include "conetide/count.h"
 #include "conetide/projection.h"
 #include "conetide/sum.h"
+#include "planning/clock_sums.h"
 #include "planning/site_calendar.h"
 
 #include <math.h>
@@ -25,32 +27,66 @@ static uint64_t season_word(struct season_rule rule, int season)
 
 /* The clocks that ship start on days of the northern year, as calendar dates of the base site do.
  */
-struct month_day season_heat_clock_start(const struct clock *clock, struct season_rule rule)
+static struct month_day start_in(const struct clock *clock, struct month_day start,
+                                 struct season_rule rule)
 {
     bool shipped = clock->place.file == NULL;
 
-    return shipped && !rule.northern ? other_hemisphere(clock->start) : clock->start;
+    return shipped && !rule.northern ? other_hemisphere(start) : start;
 }
 
-/* The first and the last start of all clocks, in the order of the season's days. */
-static void take_starts(const struct program *program, struct season_asked *asked)
+struct month_day season_heat_clock_start(const struct clock *clock, struct season_rule rule)
 {
+    return start_in(clock, clock->start, rule);
+}
+
+/* Whether a threshold hangs on a clock; the plain heat clocks count as used in any folder. */
+static bool is_used(const struct orchard *orchard, const struct clock *clock)
+{
+    if (clock->counts == NULL && clock->after_chilling.counts == NULL)
+        return true;
+    for (size_t i = 0; i < orchard->thresholds.count; i++) {
+        if (orchard->thresholds.list[i].clock == clock)
+            return true;
+    }
+    return false;
+}
+
+/* The first and the last start of all that is counted, in the order of the season's days. */
+struct starts {
+    struct season_asked *asked;
+    daynum season_start, first, last;
+};
+
+static void take_start(struct starts *starts, struct month_day start)
+{
+    daynum day = day_on_or_after(start, starts->season_start);
+
+    if (day < starts->first) {
+        starts->first = day;
+        starts->asked->first_start = start;
+    }
+    if (day >= starts->last) {
+        starts->last = day;
+        starts->asked->last_start = start;
+    }
+}
+
+static void take_starts(const struct orchard *orchard, struct season_asked *asked)
+{
+    const struct program *program = &orchard->program;
     daynum season_start = day_season_start(asked->rule, asked->season);
-    daynum first = DAY_NEVER, last = season_start;
+    struct starts starts = {asked, season_start, DAY_NEVER, season_start};
 
     asked->first_start = asked->last_start = asked->rule.starts;
     for (size_t i = 0; i < program->clock_count; i++) {
-        struct month_day start = season_heat_clock_start(&program->clocks[i], asked->rule);
-        daynum day = day_on_or_after(start, season_start);
+        const struct clock *clock = &program->clocks[i];
 
-        if (day < first) {
-            first = day;
-            asked->first_start = start;
-        }
-        if (day >= last) {
-            last = day;
-            asked->last_start = start;
-        }
+        if (!is_used(orchard, clock))
+            continue;
+        take_start(&starts, season_heat_clock_start(clock, asked->rule));
+        if (clock->after_chilling.counts != NULL)
+            take_start(&starts, start_in(clock, clock->after_chilling.start, asked->rule));
     }
 }
 
@@ -97,7 +133,7 @@ struct season_asked season_heat_asked(struct season_heat *heat, const struct sit
                                      program->members_most > 0 ? (size_t)program->members_most : 0,
                                  .days_ahead = record->days_ahead};
 
-    take_starts(program, &asked);
+    take_starts(heat->orchard, &asked);
     return asked;
 }
 
@@ -118,12 +154,26 @@ static void take_accounts(struct season_weather *weather, struct arena *arena)
     }
 }
 
+/* Sites of one station share its weather, but for those whose clocks ask how far north they lie. */
+static double latitude_asked(const struct orchard *orchard, const struct site *site)
+{
+    for (size_t i = 0; i < orchard->program.clock_count; i++) {
+        const struct clock *clock = &orchard->program.clocks[i];
+
+        if (clock_needs_latitude(clock) && is_used(orchard, clock))
+            return site_latitude(site);
+    }
+    return NAN;
+}
+
 const struct season_weather *season_heat_weather(struct season_heat *heat, const struct site *site,
                                                  int season)
 {
     struct season_rule rule = orchard_season_rule(heat->orchard, site);
     const struct station_record *record = season_heat_record(heat, site);
-    struct cache_key key = {{cache_pointer(record), season_word(rule, season)}};
+    double latitude_deg = latitude_asked(heat->orchard, site);
+    struct cache_key key = {
+        {cache_pointer(record), season_word(rule, season), cache_double(latitude_deg)}};
     void **found = cache_at(&heat->weather, key);
 
     if (*found == NULL) {
@@ -135,6 +185,7 @@ const struct season_weather *season_heat_weather(struct season_heat *heat, const
             warm(&heat->warmer, weather);
         weather->record = record;
         take_accounts(weather, heat->arena);
+        weather->latitude_deg = latitude_deg;
         *found = weather;
     }
     return *found;
@@ -161,6 +212,32 @@ static struct conetide_members members_of(const struct season_weather *weather,
     return (struct conetide_members){weather->members, tmin, tmax};
 }
 
+/* A clock that counts something else than heat, or heat after chilling, member by member. */
+static void count_members(const struct season_weather *weather, const struct clock *clock,
+                          const struct conetide_members *members, struct heat_sums *made,
+                          struct arena *arena)
+{
+    double *sums = ARENA_ARRAY(arena, weather->members * weather->days, double);
+    struct month_day chilling = start_in(clock, clock->after_chilling.start, weather->rule);
+    struct clock_span span = {made->first, made->end, weather->days};
+
+    if (clock->after_chilling.counts != NULL) {
+        daynum day = day_on_or_after(chilling, weather->first_day);
+
+        span.chilling_first = (size_t)(day - weather->first_day);
+    }
+    for (size_t m = 0; m < weather->members; m++) {
+        size_t offset = m * weather->days;
+        struct clock_days given = {weather->first_day, weather->days, members->tmin + offset,
+                                   members->tmax + offset, weather->latitude_deg};
+        struct clock_sums counted = clock_sums_of(clock, &given, span, arena);
+
+        memcpy(sums + offset, counted.sums, weather->days * sizeof *sums);
+        made->unchilled += clock->after_chilling.counts != NULL && counted.chilled >= made->end;
+    }
+    made->sums = sums;
+}
+
 static struct heat_sums *work_out_sums(struct season_heat *heat,
                                        const struct season_weather *weather,
                                        const struct clock *clock, enum futures futures)
@@ -170,8 +247,7 @@ static struct heat_sums *work_out_sums(struct season_heat *heat,
     daynum start =
         day_on_or_after(season_heat_clock_start(clock, weather->rule), weather->first_day);
     struct conetide_season season = {.days = weather->days};
-    double *sums = ARENA_ARRAY(heat->arena, weather->members * weather->days, double);
-    double *workspace = ARENA_ARRAY(heat->arena, 3 * weather->days, double);
+    double *sums, *workspace;
     enum conetide_status status;
 
     made->first = (size_t)(start - weather->first_day);
@@ -180,6 +256,12 @@ static struct heat_sums *work_out_sums(struct season_heat *heat,
     made->end = weather->days;
     if (clock->end_days >= 0 && (size_t)clock->end_days < weather->days - made->first)
         made->end = made->first + (size_t)clock->end_days;
+    if (clock->counts != NULL || clock->after_chilling.counts != NULL) {
+        count_members(weather, clock, &members, made, heat->arena);
+        return made;
+    }
+    sums = ARENA_ARRAY(heat->arena, weather->members * weather->days, double);
+    workspace = ARENA_ARRAY(heat->arena, 3 * weather->days, double);
     season.start = made->first;
     /* A clock that cannot be counted leaves NaN sums: nothing is reached, no mean is known. */
     status = conetide_member_sums(&clock->rule, &season, &members, workspace, sums);
@@ -210,10 +292,15 @@ static int32_t *work_out_reached(struct season_heat *heat, const struct season_w
 
     for (size_t m = 0; m < weather->members; m++) {
         const double *from = sums->sums + m * weather->days + sums->first;
-        size_t index;
-        enum conetide_status status =
-            conetide_need_reached(sums->end - sums->first, from, line, &index);
+        size_t index, count = sums->end - sums->first;
+        enum conetide_status status;
 
+        if (need.clock->counts != NULL) { /* sums that may fall, and readings */
+            index = conetide_first_at_least(from, 0, count, need.units_c);
+            status = index < count ? CONETIDE_OK : CONETIDE_NOT_REACHED;
+        } else {
+            status = conetide_need_reached(count, from, line, &index);
+        }
         days[m] = status == CONETIDE_OK ? first_day + (daynum)index : CONETIDE_NEVER;
     }
     return days;
@@ -230,4 +317,20 @@ const int32_t *season_heat_reached(struct season_heat *heat, const struct season
     if (*found == NULL)
         *found = work_out_reached(heat, weather, need, sums);
     return *found;
+}
+
+size_t season_heat_unchilled(struct season_heat *heat, const struct season_weather *weather,
+                             struct heat_need need, enum futures futures)
+{
+    const int32_t *days;
+    size_t never = 0;
+
+    if (!clock_chills(need.clock))
+        return 0;
+    if (need.clock->after_chilling.counts != NULL)
+        return season_heat_sums(heat, weather, need.clock, futures)->unchilled;
+    days = season_heat_reached(heat, weather, need, futures);
+    for (size_t m = 0; m < weather->members; m++)
+        never += days[m] == CONETIDE_NEVER;
+    return never;
 }

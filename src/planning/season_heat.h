@@ -51,11 +51,13 @@ struct month_day season_heat_clock_start(const struct clock *clock, struct seaso
 /*
  * Heat sums by `clock` at the end of each day of the season, [members * days] deg C day, 0 before
  * summing starts.  *first: the day's index on which it starts; *end: the index that it stops
- * before, clock->end_days later or with the season.
+ * before, clock->end_days later or with the season.  A clock that counts something else sums that,
+ * in its own units; day length is that of the day.
  */
 struct heat_sums {
     const double *sums;
     size_t first, end;
+    size_t unchilled; /* members in which the chilling that the clock asks first is not met */
 };
 const struct heat_sums *season_heat_sums(struct season_heat *heat,
                                          const struct season_weather *weather,
@@ -69,6 +71,11 @@ struct heat_need {
     const struct clock *clock;
     double units_c, per_day_c;
 };
+
+/* How many members do not meet it for want of chilling: by a clock that counts chilling or asks for
+ * it first. */
+size_t season_heat_unchilled(struct season_heat *heat, const struct season_weather *weather,
+                             struct heat_need need, enum futures futures);
 
 /* The day on which each member meets a requirement, [members] daynums or CONETIDE_NEVER. */
 const int32_t *season_heat_reached(struct season_heat *heat, const struct season_weather *weather,

@@ -41,6 +41,7 @@ struct left_out_year {
 struct season_weather {
     int season; /* a year */
     struct season_rule rule;
+    double latitude_deg; /* of the place that asked, for hours and day length; NaN: not known */
     daynum first_day;
     size_t days;  /* in the season */
     size_t known; /* days from the first to the last of which something is known on the as-of day */

@@ -1,5 +1,5 @@
 /*
- * clocks.h - the heat clocks of program.json.
+ * clocks.h - the clocks of program.json.
  */
 #ifndef READING_CLOCKS_H
 #define READING_CLOCKS_H

@@ -39,6 +39,12 @@ static const struct column threshold_columns[] = {
      .least = -360,
      .most = 360,
      .unit = UNIT_FAHRENHEIT_SUM},
+    {.name = "clock_units",
+     .kind = COLUMN_NUMBER,
+     AT(clock_units),
+     .least = 0,
+     .most = 20000,
+     .blank = NAN},
     {.name = "after", .kind = COLUMN_WORD, AT(after), .words = {EVENTS, event_names}},
     {.name = "days", .kind = COLUMN_WHOLE, AT(after_days), .least = -366, .most = 366},
     {.name = "calendar_day", .kind = COLUMN_MONTH_DAY, AT(calendar_day)},
@@ -85,29 +91,33 @@ static bool either_filled(const struct reader *reader, const char *one, const ch
 static bool read_kind(struct reader *reader, enum threshold_kind *kind)
 {
     bool clock = reader_filled(reader, "clock");
-    bool units = either_filled(reader, "heat_units_c", "heat_units_f");
+    bool degrees = either_filled(reader, "heat_units_c", "heat_units_f");
+    bool units = degrees || reader_filled(reader, "clock_units");
     bool after = reader_filled(reader, "after");
     bool days = reader_filled(reader, "days");
     bool calendar = reader_filled(reader, "calendar_day");
     int kinds = (clock || units) + (after || days) + calendar;
     if (kinds == 0)
         return tell(reader, "event", "threshold-without-rule",
-                    "no rule, expected 'clock' with 'heat_units_c', 'after' with 'days', or "
-                    "'calendar_day', fill one in");
+                    "no rule, expected 'clock' with 'heat_units_c' or 'clock_units', 'after' with "
+                    "'days', or 'calendar_day', fill one in");
     if (kinds > 1)
         return tell(reader, "event", "threshold-with-two-rules",
-                    "more than one rule, expected one of 'clock' with heat units, 'after' with "
+                    "more than one rule, expected one of 'clock' with its units, 'after' with "
                     "'days', and 'calendar_day', clear the others");
+    if (degrees && reader_filled(reader, "clock_units"))
+        return tell(reader, "clock_units", "threshold-with-two-rules",
+                    "beside heat units, expected the one that the clock counts, clear the other");
     if (clock != units)
         return tell(
             reader, clock ? "clock" : "event", "half-a-threshold",
-            "a heat sum without its clock or a clock without its heat sum, expected 'clock' "
-            "and 'heat_units_c' or 'heat_units_f', fill in both");
+            "a sum without its clock or a clock without its sum, expected 'clock' and one of "
+            "'heat_units_c', 'heat_units_f' and 'clock_units', fill in both");
     if (after != days)
         return tell(
             reader, after ? "after" : "days", "half-a-threshold",
             "'after' without 'days' or 'days' without 'after', expected both, fill in both");
-    if (!clock && either_filled(reader, "per_day_c", "per_day_f"))
+    if (!degrees && either_filled(reader, "per_day_c", "per_day_f"))
         return tell(reader, "event", "half-a-threshold",
                     "'per_day' without a heat sum, expected it beside 'clock' and 'heat_units_c', "
                     "clear it");
@@ -120,6 +130,11 @@ static bool finish_threshold(struct reader *reader, void *row)
     struct threshold *threshold = row;
     threshold->basis = basis_of_word[(int)threshold->basis];
     threshold->shipped = reader->shipped;
+    threshold->clock_place = reader_place(reader, "clock");
+    threshold->units_place =
+        reader_place(reader, reader_filled(reader, "clock_units")    ? "clock_units"
+                             : reader_filled(reader, "heat_units_f") ? "heat_units_f"
+                                                                     : "heat_units_c");
     if (!read_kind(reader, &threshold->kind))
         return false;
     if (threshold->event == EVENT_BAG_BY)
@@ -132,7 +147,8 @@ static bool finish_threshold(struct reader *reader, void *row)
     /* A rule whose cell was a fault, which has been told, is no rule. */
     switch (threshold->kind) {
     case THRESHOLD_SUM:
-        return threshold->clock_name != NULL && !isnan(threshold->heat_units_c);
+        return threshold->clock_name != NULL &&
+               (!isnan(threshold->heat_units_c) || !isnan(threshold->clock_units));
     case THRESHOLD_AFTER:
         return true;
     case THRESHOLD_CALENDAR:

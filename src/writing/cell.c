@@ -66,7 +66,9 @@ void cell_add_data(struct text *out, const struct sheet_column *column, union ce
     if (column->kind == CELL_TEXT)
         text_add(out, cell.text);
     else if (column->kind == CELL_DAY)
-        text_add(out, cell.day == DAY_NEVER ? "not reached" : day_text(cell.day, day));
+        text_add(out, cell.day == DAY_NEVER         ? "not reached"
+                      : cell.day == WORDS_UNCHILLED ? "chilling not met"
+                                                    : day_text(cell.day, day));
     else
         add_number(out, digits_of(column, style), cell.number);
 }

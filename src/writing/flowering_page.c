@@ -93,9 +93,10 @@ static const char *strobili_text(struct arena *arena, const struct flowering_row
 
 static const char *remark(struct arena *arena, const struct bloom *bloom)
 {
-    if (!bloom || bloom->remark || !bloom->few_members)
+    if (!bloom || !bloom->few_members)
         return bloom ? bloom->remark : NULL;
-    return arena_printf(arena, "%zu past years only", bloom_plain(bloom)->members);
+    return arena_printf(arena, "%zu past years only%s%s", bloom_plain(bloom)->members,
+                        bloom->remark ? "; " : "", bloom->remark ? bloom->remark : "");
 }
 
 /* "2028, Holm". */
@@ -123,6 +124,23 @@ static const char *subheading(struct arena *arena, const struct flowering_row *r
     return words.bytes;
 }
 
+/* A date of the row, as people read it: what keeps it from coming, when nothing else does. */
+static daynum date_of(const struct flowering_row *row, enum event event, int which)
+{
+    daynum day = row->dates[event][which];
+    if (day == DAY_NEVER && row->bloom && bloom_unchilled(row->bloom, event, three_chances[which]))
+        return WORDS_UNCHILLED;
+    return day;
+}
+
+static const char *range_of(struct arena *arena, const struct flowering_row *row, enum event event)
+{
+    daynum days[THREE_DATES];
+    for (int i = 0; i < THREE_DATES; i++)
+        days[i] = date_of(row, event, i);
+    return range(arena, days);
+}
+
 static void set_row(union cell *cells, const struct flowering_row *row, struct arena *arena)
 {
     cells[HEADING].text = heading(arena, row);
@@ -133,13 +151,14 @@ static void set_row(union cell *cells, const struct flowering_row *row, struct a
     cells[TREE].text = row->graft->graft->tree_name;
     cells[SEASON].number = row->season;
     cells[SEASON_NUMBER].number = row->season_number;
-    cells[BAG_BY_TEXT].text = one_day(arena, row->dates[EVENT_BAG_BY][0]);
-    cells[FIRST_TEXT].text = range(arena, row->dates[EVENT_FIRST]);
-    cells[PEAK_TEXT].text = one_day(arena, row->dates[EVENT_PEAK][1]);
-    cells[LAST_TEXT].text = range(arena, row->dates[EVENT_LAST]);
+    cells[BAG_BY_TEXT].text = one_day(arena, date_of(row, EVENT_BAG_BY, 0));
+    cells[FIRST_TEXT].text = range_of(arena, row, EVENT_FIRST);
+    cells[PEAK_TEXT].text = one_day(arena, date_of(row, EVENT_PEAK, 1));
+    cells[LAST_TEXT].text = range_of(arena, row, EVENT_LAST);
     for (int event = 0; event < DATED; event++)
         for (int i = 0; i < THREE_DATES; i++)
-            cells[DATES + event * THREE_DATES + i].day = row->dates[EVENT_BAG_BY + event][i];
+            cells[DATES + event * THREE_DATES + i].day =
+                date_of(row, (enum event)(EVENT_BAG_BY + event), i);
     cells[CHANCE_ALIVE].number = row->chance_alive;
     cells[STROBILI_TEXT].text = strobili_text(arena, row);
     cells[STROBILI].number = row->strobili;

@@ -47,8 +47,8 @@ static void see_sums_start(const struct head *head, struct head_season *seen,
     for (enum event event = EVENT_OPENING; event <= EVENT_CLOSED && season_start != DAY_NONE;
          event++) {
         const struct clock *clock = clock_of(bloom, event);
-        if (!clock)
-            continue;
+        if (!clock || clock->counts || clock->after_chilling.counts)
+            continue; /* cold and light are no heat: what they know starts earlier */
         daynum start = day_on_or_after(season_heat_clock_start(clock, rule), season_start);
         if (seen->sums_start == DAY_NONE || (start != DAY_NONE && start < seen->sums_start))
             seen->sums_start = start;

@@ -42,7 +42,8 @@ struct sheet_column {
     enum column_where where;
 };
 
-/* Missing is text NULL, day DAY_NONE, number NaN; DAY_NEVER prints "not reached". */
+/* Missing is text NULL, day DAY_NONE, number NaN; DAY_NEVER prints "not reached",
+ * WORDS_UNCHILLED "chilling not met". */
 union cell {
     const char *text;
     double number;

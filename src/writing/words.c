@@ -6,10 +6,13 @@
 /* Days that no calendar has; false when `day` is one. */
 static bool add_unknown(struct text *out, daynum day)
 {
-    if (day != DAY_NONE && day != DAY_NEVER)
-        return false;
-    text_add(out, day == DAY_NONE ? "-" : "not reached");
-    return true;
+    if (day == DAY_NONE)
+        text_add(out, "-");
+    else if (day == DAY_NEVER)
+        text_add(out, "not reached");
+    else if (day == WORDS_UNCHILLED)
+        text_add(out, "chilling not met");
+    return day == DAY_NONE || day >= WORDS_UNCHILLED;
 }
 
 void words_add_day(struct text *out, daynum day)
@@ -31,11 +34,11 @@ void words_add_day_short(struct text *out, daynum day)
 
 void words_add_range(struct text *out, daynum from, daynum to)
 {
-    if (from == to || from == DAY_NONE || to == DAY_NONE || from == DAY_NEVER) {
+    if (from == to || from == DAY_NONE || to == DAY_NONE || from >= WORDS_UNCHILLED) {
         words_add_day_short(out, from == DAY_NONE ? to : from);
         return;
     }
-    if (to == DAY_NEVER) {
+    if (to >= WORDS_UNCHILLED) {
         text_add(out, "from ");
         words_add_day_short(out, from);
         return;

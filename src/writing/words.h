@@ -7,6 +7,9 @@
 #include "base/day.h"
 #include "base/text.h"
 
+/* A day that does not come because the chilling asked for does not: "chilling not met". */
+#define WORDS_UNCHILLED (DAY_NEVER - 1)
+
 /* "Tue 2 Mar 2027"; "not reached" for DAY_NEVER, "-" for DAY_NONE. */
 void words_add_day(struct text *out, daynum day);
 
