@@ -18,10 +18,11 @@ static void check_latitude(const struct orchard *orchard, const struct threshold
         if (row->site_name && orchard_site(orchard, row->site_name) != site)
             continue;
         if (site->record && isnan(site_latitude(site)))
-            diag_error(diags, row->clock_place, "no-latitude",
-                       "clock %s counts by the sun, and neither site %s nor its station has a "
-                       "latitude, expected one in sites.csv or stations.csv, fill it in",
-                       diag_quote(diags, row->clock_name), diag_quote(diags, site->name));
+            diag_error(
+                diags, row->clock_place, "no-latitude",
+                "clock %s counts hours or day length, and neither site %s nor its station has a "
+                "latitude, expected one in sites.csv or stations.csv, fill it in",
+                diag_quote(diags, row->clock_name), diag_quote(diags, site->name));
     }
 }
 

@@ -250,6 +250,65 @@ static void rules_between_keys_are_told(void **state)
         expect_code(cases[i].text, cases[i].code);
 }
 
+#define AFTER "\"after_chilling\": {"
+
+static void every_fault_of_a_count_is_told(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *clock, *code;
+    } cases[] = {
+        {"\"counts\": \"cold\", \"start\": \"10-01\"", "unknown-word"},
+        {"\"counts\": \"utah-units\", \"start\": \"10-01\", \"lower_c\": 4", "heat-key"},
+        {"\"counts\": \"utah-units\"", "incomplete-clock"},
+        {"\"counts\": \"heat\", \"start\": \"10-01\"", "incomplete-clock"},
+        {"\"counts\": \"day-length\", \"start\": \"10-01\", " AFTER
+         "\"counts\": \"utah-units\", \"need\": 9, \"start\": \"10-01\"}",
+         "reading-after-chilling"},
+        {"\"counts\": \"sigmoid-forcing\", \"start\": \"10-01\", " AFTER
+         "\"counts\": \"sigmoid-forcing\", \"need\": 9, \"start\": \"10-01\"}",
+         "no-chilling"},
+        {"\"counts\": \"sigmoid-forcing\", \"start\": \"10-01\", " AFTER
+         "\"counts\": \"heat\", \"need\": 9, \"start\": \"10-01\"}",
+         "unknown-word"},
+        {"\"counts\": \"sigmoid-forcing\", \"start\": \"10-01\", " AFTER
+         "\"counts\": \"utah-units\", \"need\": 0, \"start\": \"10-01\"}",
+         "out-of-range"},
+        {"\"counts\": \"sigmoid-forcing\", \"start\": \"10-01\", " AFTER
+         "\"counts\": \"utah-units\", \"need\": 9}",
+         "incomplete-clock"},
+        {"\"counts\": \"sigmoid-forcing\", \"start\": \"10-01\", \"after_chilling\": 3",
+         "wrong-type"},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        char text[400];
+        snprintf(text, sizeof text, "{\"clocks\": {\"c\": {%s}}}", cases[i].clock);
+        expect_code(text, cases[i].code);
+    }
+}
+
+static void a_clock_may_count_cold_and_wait_for_it(void **state)
+{
+    (void)state;
+    struct folder folder;
+    read(&folder,
+         "{\"clocks\": {\"light\": {\"counts\": \"day-length\", \"start\": \"01-01\"},\n"
+         "\"late\": {\"counts\": \"heat\", \"curve\": \"sine\", \"lower_c\": 3, \"start\": "
+         "\"01-10\", " AFTER
+         "\"counts\": \"chilling-hours-0-8\", \"need\": 700, \"start\": \"10-01\"}}}}");
+    expect_told(&folder, "");
+    const struct clock *clock = program_clock(&folder.orchard.program, "light");
+    assert_string_equal(clock->counts->name, "day-length");
+    assert_null(clock->after_chilling.counts);
+    assert_true(clock_needs_latitude(clock) && !clock_chills(clock));
+    clock = program_clock(&folder.orchard.program, "late");
+    assert_null(clock->counts);
+    assert_near(clock->after_chilling.units, 700, 0);
+    assert_int_equal(clock->after_chilling.start.month, 10);
+    assert_true(clock_needs_latitude(clock) && clock_chills(clock));
+    arena_release(&folder.arena);
+}
+
 static void what_is_no_json_is_told_where(void **state)
 {
     (void)state;
@@ -348,6 +407,8 @@ int main(void)
         cmocka_unit_test(unknown_keys_are_told_by_their_path),
         cmocka_unit_test(wrong_values_are_told_by_their_path),
         cmocka_unit_test(rules_between_keys_are_told),
+        cmocka_unit_test(every_fault_of_a_count_is_told),
+        cmocka_unit_test(a_clock_may_count_cold_and_wait_for_it),
         cmocka_unit_test(what_is_no_json_is_told_where),
         cmocka_unit_test(bytes_that_are_no_text_are_told),
         cmocka_unit_test(deep_and_long_files_are_refused),
