@@ -27,6 +27,7 @@ RUNS = [
     ["crossing", "--shortfalls", "--format", "json"],
     ["worklist", "--week", "2027-W10", "--format", "text"],
     ["worklist", "--week", "2027-W12", "--format", "html"],
+    ["fit", "--rates", "--format", "csv"],
 ]
 # The reasons for single grafts: own threshold and a bag, another site, relabelled or retagged.
 WHY = ["R0213", "T0138", "W0015", "R070M"]
