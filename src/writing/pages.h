@@ -11,6 +11,7 @@
 #include "planning/flowering.h"
 #include "planning/grafting.h"
 #include "planning/heat_days.h"
+#include "planning/scion_chilling.h"
 #include "planning/season_rows.h"
 #include "planning/why.h"
 #include "planning/worklist.h"
@@ -32,6 +33,7 @@ struct sheet heat_sheet(const struct heat_days *heat, struct arena *arena);
 /* A row a season: where its days come from, and whether it serves as a future. */
 struct sheet seasons_sheet(const struct season_rows *rows, struct arena *arena);
 struct sheet grafting_sheet(const struct grafting_rows *rows, const struct page_run *run);
+struct sheet scions_sheet(const struct scion_chillings *rows, const struct page_run *run);
 struct sheet flowering_sheet(const struct flowering_rows *rows, const struct page_run *run);
 /* What stands behind the dates of one graft, a fact a row. */
 struct sheet why_sheet(const struct why *why, const struct page_run *run);

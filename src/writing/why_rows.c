@@ -7,6 +7,37 @@
 #include <math.h>
 #include <string.h>
 
+/* An amount of what the clock counts: degree-days, or its own units. */
+static void add_amount(struct text *words, const struct facts *facts, const struct clock *clock,
+                       double amount)
+{
+    if (clock->counts == NULL)
+        why_add_heat(words, facts->run, amount);
+    else
+        text_addf(words, "%.1f %s", amount, clock->counts->unit);
+}
+
+static const char *unit_of(const struct clock *clock)
+{
+    return clock->counts != NULL ? clock->counts->unit : "degree-days C";
+}
+
+/* "sine-37f: degree-days C above ...", or what else the clock counts. */
+static void add_count(struct text *words, const struct page_run *run, const struct clock *clock)
+{
+    if (clock->counts != NULL) {
+        text_addf(words, "%s: %s (%s)", clock->name, clock->counts->unit, clock->counts->name);
+        return;
+    }
+    text_addf(words, "%s: degree-days %s above ", clock->name, run->units_us ? "F" : "C");
+    why_add_temperature(words, run, clock->rule.lower);
+    text_addf(words, " by %s", clock->rule.curve->shape);
+    if (clock->rule.cutoff != CONETIDE_CUTOFF_NONE) {
+        text_addf(words, ", %s cut-off at ", conetide_cutoff_names[clock->rule.cutoff]);
+        why_add_temperature(words, run, clock->rule.upper);
+    }
+}
+
 void facts_add_clock(struct facts *facts, const struct why_clock *why)
 {
     const struct page_run *run = facts->run;
@@ -15,13 +46,11 @@ void facts_add_clock(struct facts *facts, const struct why_clock *why)
     struct text words;
 
     text_init(&words, run->arena);
-    text_addf(&words, "%s: degree-days %s above ", clock->name, run->units_us ? "F" : "C");
-    why_add_temperature(&words, run, clock->rule.lower);
-    text_addf(&words, " by %s", clock->rule.curve->shape);
-    if (clock->rule.cutoff != CONETIDE_CUTOFF_NONE) {
-        text_addf(&words, ", %s cut-off at ", conetide_cutoff_names[clock->rule.cutoff]);
-        why_add_temperature(&words, run, clock->rule.upper);
-    }
+    add_count(&words, run, clock);
+    if (clock->after_chilling.counts != NULL)
+        text_addf(&words, ", counted after %.0f %s from %02d-%02d", clock->after_chilling.units,
+                  clock->after_chilling.counts->unit, clock->after_chilling.start.month,
+                  clock->after_chilling.start.day);
     text_add(&words, ", summed from ");
     words_add_day_short(&words, why->start);
     text_addf(&words, " for %d days", clock->end_days);
@@ -30,8 +59,10 @@ void facts_add_clock(struct facts *facts, const struct why_clock *why)
     else
         why_add_place(&words, &clock->place);
     fact = fact_of_day("clock", words.bytes, why->start);
-    fact.number = clock->rule.lower;
-    fact.unit = "C";
+    if (clock->counts == NULL) {
+        fact.number = clock->rule.lower;
+        fact.unit = "C";
+    }
     fact.place = &clock->place;
     facts_add(facts, fact);
 }
@@ -48,27 +79,27 @@ void facts_add_heat_so_far(struct facts *facts, const struct why_clock *why)
         text_add(&words, "none counted yet: until ");
         words_add_day(&words, why->start);
         text_add(&words, " the dates know no more than past years do");
-        none = fact_of_number("heat so far", words.bytes, 0, "degree-days C");
+        none = fact_of_number("heat so far", words.bytes, 0, unit_of(why->clock));
         facts_add(facts, none);
         return;
     }
     text_init(&words, facts->run->arena);
-    why_add_heat(&words, facts->run, why->sum.least);
+    add_amount(&words, facts, why->clock, why->sum.least);
     if (why->sum.most > why->sum.least + 0.05) {
         text_add(&words, " to ");
-        why_add_heat(&words, facts->run, why->sum.most);
+        add_amount(&words, facts, why->clock, why->sum.most);
     }
     text_add(&words, " on ");
     words_add_day(&words, why->day);
     text_add(&words, "; usual on that day ");
-    why_add_heat(&words, facts->run, why->usual);
+    add_amount(&words, facts, why->clock, why->usual);
     fact = fact_of_day("heat so far", words.bytes, why->day);
     fact.number = why->sum.least;
-    fact.unit = "degree-days C";
+    fact.unit = unit_of(why->clock);
     facts_add(facts, fact);
     fact = fact_of_day("usual heat", "mean of the past years on that day", why->day);
     fact.number = why->usual;
-    fact.unit = "degree-days C";
+    fact.unit = unit_of(why->clock);
     fact.form = FACT_DATA_ONLY;
     facts_add(facts, fact);
 }
@@ -83,14 +114,20 @@ static const struct why_clock *clock_of(const struct why_season *season,
     return NULL;
 }
 
+/* What the row asks for, in the unit of its clock. */
+static double need_of(const struct threshold *row)
+{
+    return row->clock->counts != NULL ? row->clock_units : row->heat_units_c;
+}
+
 /* "needs 512.6 by sine-37f, 109.6 to go". */
 static void add_sum(struct facts *facts, const struct why_season *season,
                     const struct threshold *row, struct text *words)
 {
     const struct why_clock *clock = clock_of(season, row);
 
-    text_add(words, "heat ");
-    why_add_heat(words, facts->run, row->heat_units_c);
+    text_add(words, row->clock->counts == NULL ? "heat " : "");
+    add_amount(words, facts, row->clock, need_of(row));
     if (row->per_day_c != 0) {
         text_addf(words, " %s ", row->per_day_c < 0 ? "less" : "and");
         why_add_heat(words, facts->run, fabs(row->per_day_c));
@@ -100,12 +137,12 @@ static void add_sum(struct facts *facts, const struct why_season *season,
         text_addf(words, " by %s", row->clock->name);
     if (clock == NULL || clock->day == DAY_NONE || clock->day < clock->start || row->per_day_c != 0)
         return;
-    if (clock->sum.least >= row->heat_units_c) {
+    if (clock->sum.least >= need_of(row)) {
         text_add(words, ", reached");
         return;
     }
     text_add(words, ", ");
-    why_add_heat(words, facts->run, row->heat_units_c - clock->sum.least);
+    add_amount(words, facts, row->clock, need_of(row) - clock->sum.least);
     text_add(words, " to go");
 }
 
@@ -208,8 +245,8 @@ static void add_data_step(struct facts *facts, const struct why_step *step)
     fact.form = FACT_DATA_ONLY;
     fact.place = step->row != NULL ? &step->row->place : NULL;
     if (step->row != NULL && step->row->kind == THRESHOLD_SUM) {
-        fact.number = step->row->heat_units_c;
-        fact.unit = "degree-days C";
+        fact.number = need_of(step->row);
+        fact.unit = unit_of(step->row->clock);
         fact.words = step->row->clock->name;
     } else if (step->row != NULL && step->row->kind == THRESHOLD_CALENDAR) {
         fact.words = arena_printf(arena, "%02d-%02d", step->row->calendar_day.month,
