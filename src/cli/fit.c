@@ -3,8 +3,10 @@
 
 #include "cli/files.h"
 #include "planning/fit.h"
+#include "planning/fit_chilling.h"
 #include "planning/rate_fit.h"
 #include "reading/dated.h"
+#include "writing/fit_chilling_page.h"
 #include "writing/fit_page.h"
 #include "writing/rates_page.h"
 
@@ -21,6 +23,8 @@ static const struct option_row fit_options[] = {
            "event, date, not_before and, where it is known, tag; - is standard input"),
     OPTION("curve", "NAME", OPTION_WORD, curve,
            "search with this curve alone; sine for thresholds that are to serve other sites"),
+    OPTION("chilling", NULL, OPTION_FLAG, chilling,
+           "also try heat that is counted only after 200 to 1400 chilling hours"),
     OPTION("rates", NULL, OPTION_FLAG, rates,
            "rows of rates.csv instead: survival, strobili, bags, conelets, cones, seeds, minutes"),
     OPTIONS_END,
@@ -132,6 +136,26 @@ static void say_lines(struct session *session, const char *lines)
         session_say(session, "%.*s", (int)strcspn(line, "\n"), line);
 }
 
+/* What heat after chilling would do: at the end of the text, else beside the rows. */
+static void tell_chilling(struct session *session, const struct fits *fits,
+                          const struct page_run *run, struct text *foot)
+{
+    struct text words;
+
+    text_init(&words, session->arena);
+    for (size_t i = 0; i < fits->count; i++) {
+        const struct event_fit *fit = &fits->list[i];
+        struct fit_chilling chilling = fit_chilling_of(fit, &session->orchard, session->arena);
+
+        text_addf(&words, "%s:\n", fit_title(fit, session->arena));
+        fit_add_chilling(fit, &chilling, run, &words);
+    }
+    if (session_format(session) == FORMAT_TEXT)
+        text_add(foot, words.bytes);
+    else
+        say_lines(session, words.bytes);
+}
+
 static enum exit_status run_rates(struct session *session)
 {
     const struct options *options = &session->options;
@@ -141,9 +165,9 @@ static enum exit_status run_rates(struct session *session)
     struct text cautions;
     enum exit_status status;
 
-    if (options->event || options->site || options->dates || options->curve) {
+    if (options->event || options->site || options->dates || options->curve || options->chilling) {
         session_say(session, "--rates takes the notes of the whole folder, expected it without "
-                             "--event, --site, --dates and --curve");
+                             "--event, --site, --dates, --curve and --chilling");
         return STATUS_USAGE;
     }
     status = session_plan(session, &opened);
@@ -194,6 +218,8 @@ static enum exit_status run_fit(struct session *session)
     sheet = fit_sheet(&fits, &opened.run);
     if (session_format(session) != FORMAT_TEXT)
         say_cautions(session, &fits, &opened.run);
+    if (session->options.chilling)
+        tell_chilling(session, &fits, &opened.run, &sheet.foot);
     session_sheet(session, &sheet);
     return STATUS_DONE;
 }

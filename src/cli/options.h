@@ -18,7 +18,7 @@ struct options {
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */
     const char *counts;
-    bool scions;
+    bool scions, chilling;
     double latitude_deg; /* NaN: not given */
     int digits;          /* -1: not given */
     int season;          /* a year; 0: not given */

@@ -13,7 +13,6 @@
 enum {
     LOWERS = 19,
     STARTS_MOST = 29,
-    START_EVERY = 5,
     START_LAST_X = 80,
     START_BEFORE = 10, /* days from the last start to the earliest date */
     DAYS_AFTER = 60,   /* of weather after the latest date, for projections that are late */
@@ -106,7 +105,7 @@ static void lay_grid(struct laid *laid)
         grid->curves = 1;
         grid->curve = &laid->dates->curve;
     }
-    for (int32_t at = 0; at <= last && grid->starts < STARTS_MOST; at += START_EVERY)
+    for (int32_t at = 0; at <= last && grid->starts < STARTS_MOST; at += FIT_SEARCH_START_EVERY)
         start[grid->starts++] = at;
 }
 

@@ -43,6 +43,7 @@ struct fit_search {
  * The first day of the search, which weather must reach back to, as x.
  */
 #define FIT_SEARCH_FIRST_X (-60)
+#define FIT_SEARCH_START_EVERY 5 /* days between the starts searched */
 
 /* false: weather is missing that was told to be there, or no day is left to start on. */
 bool fit_search(const struct fit_dates *dates, struct arena *arena, struct fit_search *search);
