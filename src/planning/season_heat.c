@@ -90,13 +90,18 @@ static void take_starts(const struct orchard *orchard, struct season_asked *aske
     }
 }
 
+/* Forecast days are not seen yet, and yield as those do that members lend. */
 static void warm(const struct warmer *warmer, struct season_weather *weather)
 {
-    for (size_t i = weather->known; i < weather->days; i++) {
+    for (size_t i = 0; i < weather->days; i++) {
         daynum day = weather->first_day + (daynum)i;
 
         if (day < warmer->from || day > warmer->to)
             continue;
+        if (i < weather->known) {
+            weather->known_tmin_c[i] += warmer->add_c; /* NaN stays */
+            weather->known_tmax_c[i] += warmer->add_c;
+        }
         for (size_t m = 0; m < weather->members; m++) {
             weather->member_tmin_c[m * weather->days + i] += warmer->add_c;
             weather->member_tmax_c[m * weather->days + i] += warmer->add_c;

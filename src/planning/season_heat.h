@@ -27,7 +27,7 @@ struct season_heat {
     const struct orchard *orchard;
     struct arena *arena;
     struct cache records, weather, sums, reached;
-    struct warmer warmer; /* of days that members lend */
+    struct warmer warmer; /* of days that were not observed */
 };
 
 void season_heat_init(struct season_heat *heat, const struct orchard *orchard, struct arena *arena);

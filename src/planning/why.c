@@ -76,6 +76,10 @@ static void add_season(const struct whying *whying, const struct flowering_row *
     season->row = *row;
     season->alive = flowering_alive_of(whying->state, row);
     season->weather = dates_weather(whying->dates, row->site, row->season);
+    whying->why->record = season->weather->record;
+    season->plain = row->bloom->plain != NULL ? row->bloom->plain : row->bloom;
+    if (whying->asked.bag != NULL && whying->asked.bag->season == row->season)
+        season->bag_bloom = dates_bag_bloom(whying->dates, whying->state, whying->asked.bag);
     if (!row->counted)
         season->strobili_rate =
             rate_find(whying->state->orchard, "strobili_per_live_graft",

@@ -24,7 +24,9 @@ struct why_event {
     size_t step_count;             /* 0: nothing is known of the event */
     int days_late;                 /* of the selection, that moved it; 0: not moved */
     int calendar_days;             /* by which site and elevation moved a calendar row */
+    double own_days;               /* spread of its own beside that of the leading event; 0: none */
     size_t raised;                 /* members whose event was moved to keep the order of events */
+    daynum unseen[THREE_DATES];    /* without looks of this season; DAY_NONE: there are none */
     daynum past[THREE_DATES];      /* what past years alone say; DAY_NONE: the same calendar date */
 };
 
@@ -35,12 +37,17 @@ struct why_clock {
     daynum day;           /* newest day of known weather; DAY_NONE: before the season */
     struct sum_range sum; /* at the end of that day, deg C day */
     double usual;         /* of past years on that day */
+    daynum ahead_day;     /* the last day foretold; DAY_NONE: none */
+    struct sum_range ahead;
+    double ahead_usual;
 };
 
 /* A past year as a future. */
 struct why_member {
     int season;
-    daynum day; /* of the leading event; CONETIDE_NEVER */
+    daynum day;    /* of the event told, on average over the futures of that year that no look
+                      contradicts; CONETIDE_NEVER */
+    double weight; /* of the year among all; the years left sum to 1 */
 };
 
 /* If the days that are not known yet were warmer, or colder. */
@@ -58,11 +65,13 @@ struct why_season {
     size_t event_count;
     struct why_clock *clocks;
     size_t clock_count;
-    enum event leading;         /* whose row tells the spread; EVENTS: no event is known */
-    enum event told;            /* whose members are told: the one asked for, else the leading */
-    struct why_member *members; /* by day, then year */
-    size_t member_count;        /* 0: no weather in these dates */
-    double member_sd_days;      /* NaN: fewer than two members */
+    enum event leading;            /* whose row tells the spread; EVENTS: no event is known */
+    enum event told;               /* whose members are told: the one asked for, else the leading */
+    struct why_member *members;    /* by day, then year */
+    size_t member_count;           /* 0: no weather in these dates, or looks alone tell them */
+    double member_sd_days;         /* NaN: fewer than two members */
+    const struct bloom *plain;     /* without looks of this season */
+    const struct bloom *bag_bloom; /* of the bag that was asked for; NULL: none */
     struct event_unknowns unknowns;
     double unknowns_sd_days;          /* of these parts together; row.bloom->sigma_days is used */
     const struct rate *strobili_rate; /* NULL: counted, or no rate */
@@ -82,7 +91,8 @@ enum why_effect {
     WHY_CHECKED,    /* its label */
     WHY_CONDITION,  /* alive or not */
     WHY_COUNT,      /* strobili of a season */
-    WHY_STAGE,      /* stage of its strobili */
+    WHY_STAGE,      /* dates of the graft */
+    WHY_BAG_STAGE,  /* dates of one bag */
     WHY_SUPERSEDED, /* a newer one took its place */
     WHY_NO_DATE     /* bags, pollination, harvest */
 };
@@ -100,10 +110,11 @@ struct why_asked {
 
 struct why {
     const struct graft_state *graft;
-    const struct bag *bag;         /* that was asked for; NULL: none */
-    const struct note *relabelled; /* of the graft, or of the tree its scion came from */
-    const struct note *verified;   /* the newest */
-    const struct station *station; /* NULL: no row of it */
+    const struct bag *bag;               /* that was asked for; NULL: none */
+    const struct note *relabelled;       /* of the graft, or of the tree its scion came from */
+    const struct note *verified;         /* the newest */
+    const struct station *station;       /* NULL: no row of it */
+    const struct station_record *record; /* the weather of the site; NULL: no season to come */
     struct why_note *notes;
     size_t note_count;
     struct why_season *seasons; /* by season; none: it does not flower in any to come */

@@ -33,19 +33,27 @@ static void walk_back(const struct event_table *table, struct why_event *why)
 }
 
 /* Members that are not where their chain alone would put them: put in order after others. */
-static size_t raised_members(const struct bloom *seen, const struct why_event *why)
+static size_t raised_members(const struct bloom *plain, const struct why_event *why)
 {
-    const struct bloom *bloom = bloom_plain(seen);
     const struct why_step *step = &why->steps[0];
-    const int32_t *days = bloom->days[why->event], *before;
+    const int32_t *days = plain->days[why->event], *before;
     size_t raised = 0;
 
     if (step->row != NULL && step->row->kind != THRESHOLD_AFTER)
         return 0;
-    before = bloom->days[step->after];
-    for (size_t m = 0; before != NULL && m < bloom->members; m++)
+    before = plain->days[step->after];
+    for (size_t m = 0; before != NULL && m < plain->members; m++)
         raised += before[m] != CONETIDE_NEVER && days[m] != before[m] + step->days;
     return raised;
+}
+
+/* Spread beside that of the leading event, of one that follows it by days. */
+static double own_days(const struct event_table *table, enum event event)
+{
+    const struct event_days *leading = spread_leading_event(table);
+    double more = table->event[event].after_variance - leading->after_variance;
+
+    return more > 0 ? sqrt(more) : 0;
 }
 
 static void add_event(const struct whying *whying, struct why_season *season, enum event event,
@@ -62,14 +70,18 @@ static void add_event(const struct whying *whying, struct why_season *season, en
     season->event_count++;
     *why = (struct why_event){.event = event};
     walk_back(table, why);
-    why->raised = raised_members(bloom, why);
+    why->raised = raised_members(season->plain, why);
+    why->own_days = own_days(table, event);
     if (bloom->selection != NULL && !days->own)
         why->days_late = (int)lround(bloom->selection->days_late);
     if (days->root->kind == THRESHOLD_CALENDAR)
         why->calendar_days = calendar_shift_days(season->row.site);
-    for (int i = 0; i < THREE_DATES; i++)
+    for (int i = 0; i < THREE_DATES; i++) {
+        why->unseen[i] = season->plain != bloom ? bloom_date(season->plain, event, three_chances[i])
+                                                : (daynum)DAY_NONE;
         why->past[i] =
             table->by_weather ? bloom_date(past, event, three_chances[i]) : (daynum)DAY_NONE;
+    }
 }
 
 static void add_clock(const struct whying *whying, struct why_season *season,
@@ -78,17 +90,25 @@ static void add_clock(const struct whying *whying, struct why_season *season,
     const struct season_weather *weather = season->weather;
     const struct flowering_row *row = &season->row;
     struct why_clock *why = &season->clocks[season->clock_count];
+    daynum as_of = whying->state->orchard->as_of;
 
     for (size_t i = 0; i < season->clock_count; i++) {
         if (season->clocks[i].clock == clock)
             return;
     }
     season->clock_count++;
-    *why = (struct why_clock){.clock = clock, .day = DAY_NONE, .usual = (double)NAN};
+    *why = (struct why_clock){
+        .clock = clock, .day = DAY_NONE, .usual = (double)NAN, .ahead_day = DAY_NONE};
     why->start = dates_sum_start(whying->dates, row->site, row->season, clock);
     if (weather->known == 0)
         return;
     why->day = weather->first_day + (daynum)weather->known - 1;
+    if (why->day > as_of) {
+        why->ahead_day = why->day;
+        why->ahead = dates_sum(whying->dates, row->site, row->season, clock, why->day);
+        why->ahead_usual = dates_mean_sum(whying->dates, row->site, row->season, clock, why->day);
+        why->day = as_of;
+    }
     why->sum = dates_sum(whying->dates, row->site, row->season, clock, why->day);
     why->usual = dates_mean_sum(whying->dates, row->site, row->season, clock, why->day);
 }
@@ -101,21 +121,48 @@ static int order_of_members(const void *a, const void *b)
     return order != 0 ? order : (one->season > other->season) - (one->season < other->season);
 }
 
+/* Years that weigh less are contradicted by what was seen. */
+static const double weight_least = 1e-6;
+
+/* Elements of the bloom by the past year that they come from. */
+static void add_up_elements(const struct bloom *bloom, enum event event, double *weights,
+                            double *days)
+{
+    for (size_t i = 0; i < bloom->members; i++) {
+        size_t year = bloom->origin != NULL ? bloom->origin[i] : i;
+        double weight = bloom->given != NULL ? bloom->given[i].weight : 1 / (double)bloom->members;
+
+        weights[year] += weight;
+        days[year] += bloom->days[event][i] == CONETIDE_NEVER
+                          ? (double)INFINITY
+                          : weight * (double)bloom->days[event][i];
+    }
+}
+
 static void take_members(const struct whying *whying, struct why_season *season)
 {
-    const struct bloom *bloom = bloom_plain(season->row.bloom);
-    const int32_t *days = bloom->days[season->told];
-    double mean;
+    const struct bloom *bloom = season->row.bloom, *plain = season->plain;
+    double *weights, *days, mean;
 
     season->member_sd_days = (double)NAN;
-    if (bloom->member_season == NULL || days == NULL)
+    if (plain->member_season == NULL || plain->days[season->told] == NULL)
         return;
-    season->members = ARENA_ARRAY(whying->arena, bloom->members, struct why_member);
-    season->member_count = bloom->members;
-    for (size_t m = 0; m < bloom->members; m++)
-        season->members[m] = (struct why_member){bloom->member_season[m], days[m]};
+    conetide_event_spread(plain->members, plain->days[season->told], &mean,
+                          &season->member_sd_days);
+    if (bloom->looks_alone || bloom->stands[season->told])
+        return;
+    weights = ARENA_ARRAY(whying->arena, plain->members, double);
+    days = ARENA_ARRAY(whying->arena, plain->members, double);
+    add_up_elements(bloom, season->told, weights, days);
+    season->members = ARENA_ARRAY(whying->arena, plain->members, struct why_member);
+    for (size_t m = 0; m < plain->members; m++) {
+        if (weights[m] >= weight_least)
+            season->members[season->member_count++] = (struct why_member){
+                plain->member_season[m],
+                isinf(days[m]) ? (daynum)CONETIDE_NEVER : (daynum)lround(days[m] / weights[m]),
+                weights[m]};
+    }
     qsort(season->members, season->member_count, sizeof *season->members, order_of_members);
-    conetide_event_spread(bloom->members, days, &mean, &season->member_sd_days);
 }
 
 static enum event leading_event(const struct event_table *table)

@@ -4,9 +4,9 @@
 #include "orchard/state_parts.h"
 #include "planning/why_parts.h"
 
-static enum why_effect effect_of(enum note_kind kind)
+static enum why_effect effect_of(const struct note *note)
 {
-    switch (kind) {
+    switch (note->kind) {
     case NOTE_GRAFTED:
         return WHY_MADE;
     case NOTE_RETAGGED:
@@ -20,7 +20,7 @@ static enum why_effect effect_of(enum note_kind kind)
     case NOTE_STROBILI:
         return WHY_COUNT;
     case NOTE_STAGE:
-        return WHY_STAGE;
+        return note->bag != NULL ? WHY_BAG_STAGE : WHY_STAGE;
     default:
         return WHY_NO_DATE;
     }
@@ -85,7 +85,7 @@ void why_take_notes(const struct whying *whying)
     for (size_t i = 0; i < count; i++) {
         const struct note *note = notes[i].note;
 
-        why->notes[i] = (struct why_note){note, effect_of(note->kind)};
+        why->notes[i] = (struct why_note){note, effect_of(note)};
         if (note->kind == NOTE_RELABELLED && note->bag == NULL)
             own = note;
         if (note->kind == NOTE_VERIFIED && note->bag == NULL)

@@ -67,6 +67,26 @@ void facts_add_clock(struct facts *facts, const struct why_clock *why)
     facts_add(facts, fact);
 }
 
+/* With the days foretold. */
+static void add_ahead(struct facts *facts, const struct why_clock *why)
+{
+    struct fact fact = fact_of_day("heat foretold", NULL, why->ahead_day);
+    struct text words;
+
+    if (why->ahead_day == DAY_NONE || why->ahead_day < why->start)
+        return;
+    text_init(&words, facts->run->arena);
+    why_add_heat(&words, facts->run, why->ahead.least);
+    text_add(&words, " by ");
+    words_add_day(&words, why->ahead_day);
+    text_add(&words, " if the forecast comes true; usual on that day ");
+    why_add_heat(&words, facts->run, why->ahead_usual);
+    fact.words = words.bytes;
+    fact.number = why->ahead.least;
+    fact.unit = "degree-days C";
+    facts_add(facts, fact);
+}
+
 void facts_add_heat_so_far(struct facts *facts, const struct why_clock *why)
 {
     struct fact fact;
@@ -97,6 +117,7 @@ void facts_add_heat_so_far(struct facts *facts, const struct why_clock *why)
     fact.number = why->sum.least;
     fact.unit = unit_of(why->clock);
     facts_add(facts, fact);
+    add_ahead(facts, why);
     fact = fact_of_day("usual heat", "mean of the past years on that day", why->day);
     fact.number = why->usual;
     fact.unit = unit_of(why->clock);
@@ -306,9 +327,11 @@ static void add_need(struct facts *facts, const struct why_season *season,
     } while (i < event->step_count && !is_told(season, event, i));
     if (common == NULL && i == event->step_count)
         text_addf(&words, "; %s", origin_of(facts, season, event));
+    if (event->own_days > 0)
+        text_addf(&words, "; errs by %.1f days of its own", event->own_days);
     if (event->raised > 0)
         text_addf(&words, "; moved in %zu of %zu futures, so that events keep their order",
-                  event->raised, bloom_plain(season->row.bloom)->members);
+                  event->raised, season->plain->members);
     fact.words = words.bytes;
     fact.event = event_names[event->event];
     fact.form = FACT_TEXT_ONLY;

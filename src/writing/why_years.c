@@ -2,6 +2,7 @@
  * Past years as futures, those that would make a date early or late, and what the spread is made
  * of.
  */
+#include "writing/head.h"
 #include "writing/why_facts.h"
 #include "writing/words.h"
 
@@ -11,18 +12,9 @@ enum { EXTREMES = 3 }; /* members named at either end */
 
 static void add_left_out(const struct season_weather *weather, struct text *words)
 {
-    static const char *const reasons[] = {
-        [LEFT_OUT_GAP] = "a gap of ",
-        [LEFT_OUT_GAPS] = "long gaps of together ",
-        [LEFT_OUT_RECORD] = "the record lacks ",
-    };
-
     for (size_t i = 0; i < weather->left_out_count; i++) {
-        const struct left_out_year *year = &weather->left_out[i];
-
-        text_addf(words, "%s%d (%s", i > 0 ? ", " : "; left out ", year->season,
-                  reasons[year->reason]);
-        words_add_count(words, (size_t)year->missing_days, "day", "days");
+        text_addf(words, "%s%d (", i > 0 ? ", " : "; left out ", weather->left_out[i].season);
+        head_add_left_out(&weather->left_out[i], words);
         text_add(words, ")");
     }
 }
@@ -128,7 +120,7 @@ static void add_past_years(struct facts *facts, const struct why_season *season)
     add_warming(weather, facts->run, &words);
     if (season->row.bloom->remark != NULL)
         text_addf(&words, "; %s", season->row.bloom->remark);
-    else if (season->member_count == 0)
+    else if (season->plain->member_season == NULL)
         text_add(&words, "; these dates do not use them");
     facts_add(facts, fact_of_number("past years", words.bytes, (double)weather->members, "years"));
     if (weather->warming_c != 0) {
@@ -165,6 +157,8 @@ static void add_members(struct facts *facts, const struct why_season *season)
     if (count < 2 * EXTREMES)
         return;
     text_init(&words, facts->run->arena);
+    if (count < season->plain->members)
+        text_addf(&words, "%zu of %zu agree with what was seen; ", count, season->plain->members);
     text_addf(&words, "%s comes earliest if the weather goes on like",
               why_event_words(season->told));
     add_named(&words, season->members, EXTREMES);
@@ -178,6 +172,7 @@ static void add_members(struct facts *facts, const struct why_season *season)
         fact.event = event_names[season->told];
         fact.number = season->members[i].season;
         fact.unit = "year";
+        fact.words = arena_printf(facts->run->arena, "weight %.3f", season->members[i].weight);
         fact.form = FACT_DATA_ONLY;
         facts_add(facts, fact);
     }
@@ -199,6 +194,7 @@ static void add_spread(struct facts *facts, const struct why_season *season)
     struct text words;
 
     text_init(&words, facts->run->arena);
+    text_add(&words, season->plain != season->row.bloom ? "before what was seen: " : "");
     if (!isnan(season->member_sd_days)) {
         text_add(&words, "between past years ");
         why_add_days(&words, season->member_sd_days);
