@@ -124,6 +124,21 @@ static int order_of_members(const void *a, const void *b)
 /* Years that weigh less are contradicted by what was seen. */
 static const double weight_least = 1e-6;
 
+/* By how many days an element is moved on average, within the shifts that no look contradicts. */
+static double mean_shift(const struct conetide_given *given)
+{
+    double total = 0, weight = 0;
+
+    for (int j = given->least; j <= given->most; j++) {
+        double p = conetide_shift_cumulative(given->shifts, j) -
+                   conetide_shift_cumulative(given->shifts, j - 1);
+
+        total += p * j;
+        weight += p;
+    }
+    return weight > 0 ? total / weight : 0;
+}
+
 /* Elements of the bloom by the past year that they come from. */
 static void add_up_elements(const struct bloom *bloom, enum event event, double *weights,
                             double *days)
@@ -131,11 +146,12 @@ static void add_up_elements(const struct bloom *bloom, enum event event, double 
     for (size_t i = 0; i < bloom->members; i++) {
         size_t year = bloom->origin != NULL ? bloom->origin[i] : i;
         double weight = bloom->given != NULL ? bloom->given[i].weight : 1 / (double)bloom->members;
+        double shift = bloom->given != NULL ? mean_shift(&bloom->given[i]) : 0;
 
         weights[year] += weight;
         days[year] += bloom->days[event][i] == CONETIDE_NEVER
                           ? (double)INFINITY
-                          : weight * (double)bloom->days[event][i];
+                          : weight * (bloom->days[event][i] + shift);
     }
 }
 

@@ -435,6 +435,70 @@ static void futures_that_were_put_in_order_are_counted(void **state)
     assert_int_equal(event_in(season, EVENT_PEAK)->raised, 0);
 }
 
+static void looks_of_the_season_are_told_beside_the_dates_without_them(void **state)
+{
+    struct fixture *fixture = *state;
+    const struct why_season *season;
+    const struct why_event *event;
+    struct asked asked;
+    double weights = 0;
+
+    add_heat_graft(fixture);
+    note_on_tag(fixture, "2027-02-16", NOTE_STAGE, "A1", "2");
+    asked = ask(fixture, "2027-02-16", (struct why_asked){.event = EVENT_FIRST, .season = 2027});
+    season = &asked.why.seasons[0];
+    event = event_in(season, EVENT_FIRST);
+    assert_non_null(season->row.bloom->looks);
+    assert_ptr_equal(season->plain, season->row.bloom->plain);
+    for (int i = 0; i < THREE_DATES; i++)
+        assert_int_equal(event->unseen[i],
+                         bloom_date(season->plain, EVENT_FIRST, three_chances[i]));
+    assert_true(season->row.dates[EVENT_FIRST][0] > event->unseen[0]);
+    assert_true(season->member_count > 0 && season->member_count <= 12);
+    for (size_t i = 0; i < season->member_count; i++) {
+        weights += season->members[i].weight;
+        assert_true(season->members[i].day > fixture_day("2027-02-16"));
+    }
+    assert_near(weights, 1, 1e-4);
+    assert_int_equal(asked.why.notes[0].effect, WHY_STAGE);
+}
+
+static void what_has_come_needs_no_past_year(void **state)
+{
+    struct fixture *fixture = *state;
+    struct asked asked;
+
+    add_heat_graft(fixture);
+    note_on_tag(fixture, "2027-02-20", NOTE_STAGE, "A1", "3");
+    note_on_tag(fixture, "2027-02-22", NOTE_STAGE, "A1", "4");
+    asked = ask(fixture, "2027-02-22", (struct why_asked){.event = EVENT_FIRST, .season = 2027});
+    assert_int_equal(asked.why.seasons[0].member_count, 0);
+    assert_false(isnan(asked.why.seasons[0].member_sd_days));
+}
+
+static void looks_at_a_bag_move_its_own_dates(void **state)
+{
+    struct fixture *fixture = *state;
+    struct why_asked how = {.event = EVENTS, .season = 2027};
+    struct asked asked;
+    const struct bag *bag;
+
+    add_heat_graft(fixture);
+    add_cross(fixture, "C1", "S1", "S2");
+    note_on_bag(fixture, "2027-01-20", NOTE_BAGGED, "A1-27-1", "3")->cross = "C1";
+    note_on_bag(fixture, "2027-02-10", NOTE_STAGE, "A1-27-1", "4");
+    asked = ask(fixture, "2027-02-12", how);
+    assert_null(asked.why.seasons[0].bag_bloom);
+    assert_int_equal(asked.why.notes[1].effect, WHY_BAG_STAGE);
+    why_graft(asked.state, "A1-27-1", &bag);
+    how.bag = bag;
+    asked.why = why_of(asked.state, asked.dates, asked.why.graft, how, &fixture->arena);
+    assert_ptr_equal(asked.why.seasons[0].bag_bloom,
+                     dates_bag_bloom(asked.dates, asked.state, bag));
+    assert_true(bloom_date(asked.why.seasons[0].bag_bloom, EVENT_FIRST, 0.5) <
+                asked.why.seasons[0].row.dates[EVENT_FIRST][1]);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -456,6 +520,9 @@ int main(void)
         FIXTURE_TEST(a_graft_answers_to_old_tags_and_to_its_bags),
         FIXTURE_TEST(of_a_name_that_is_no_tag_it_is_told_what_was_meant),
         FIXTURE_TEST(futures_that_were_put_in_order_are_counted),
+        FIXTURE_TEST(looks_of_the_season_are_told_beside_the_dates_without_them),
+        FIXTURE_TEST(what_has_come_needs_no_past_year),
+        FIXTURE_TEST(looks_at_a_bag_move_its_own_dates),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -239,7 +239,8 @@ static const char *const effect_words[] = {
     [WHY_CHECKED] = "its label was checked",
     [WHY_CONDITION] = "its condition, and with it the chance that it lives",
     [WHY_COUNT] = "the strobili of that spring",
-    [WHY_STAGE] = "tells how far its strobili are",
+    [WHY_STAGE] = "moves the dates of this spring",
+    [WHY_BAG_STAGE] = "moves the dates of that bag alone",
     [WHY_SUPERSEDED] = "",
     [WHY_NO_DATE] = "",
 };

@@ -94,7 +94,7 @@ static void every_date_is_walked_back_in_words(void **state)
     assert_says(got, "5 days before first (thresholds.csv:");
     assert_says(got, "heat 300.0, 108.0 to go (thresholds.csv:");
     assert_says(got, "6 days after first");
-    assert_says(got, "4 days after last\n");
+    assert_says(got, "4 days after last; errs by 1.0 days of its own");
     assert_says(got, "fitted here, 1 season seen");
     assert_says(got, "12 springs of weather as futures, 2015 to 2026");
     assert_says(got, "first comes earliest if the weather goes on like 20");
@@ -417,6 +417,32 @@ static void a_station_of_its_own_row_tells_how_much_higher_the_site_lies(void **
                      "(stations.csv:3)");
 }
 
+static void what_was_seen_is_told_with_what_it_left(void **state)
+{
+    struct fixture *fixture = *state;
+    const char *got;
+
+    add_told_graft(fixture);
+    note_on_tag(fixture, "2027-02-13", NOTE_STAGE, "A1", "2");
+    note_on_tag(fixture, "2027-02-16", NOTE_STAGE, "A1", "3");
+    got = page(fixture, "2027-02-16", whole);
+    assert_says(got, "opening came after 13 Feb and by 16 Feb\n");
+    assert_says(got, "first had not come by 16 Feb\n");
+    assert_says(got, "without these looks first stood at ");
+    assert_says(got, " % of the futures agree with what was seen, the others are dropped\n");
+    assert_says(got, "before what was seen: between past years");
+    assert_says(got, "dates,2027,date without looks,closed,2027-");
+
+    again(state);
+    fixture = *state;
+    add_told_graft(fixture);
+    note_on_tag(fixture, "2027-01-20", NOTE_STAGE, "A1", "4");
+    got = page(fixture, "2027-01-21", whole);
+    assert_says(got, "opening had come by the first look, 20 Jan\n");
+    assert_says(got, "these are so few that the looks alone tell when it came");
+    assert_does_not_say(got, "which years  first comes");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -434,6 +460,7 @@ int main(void)
         FIXTURE_TEST(without_thresholds_no_date_is_made_up),
         FIXTURE_TEST(gaps_and_years_left_out_are_named),
         FIXTURE_TEST(a_bag_is_told_with_its_graft),
+        FIXTURE_TEST(what_was_seen_is_told_with_what_it_left),
         FIXTURE_TEST(a_bag_that_was_asked_for_is_described),
         FIXTURE_TEST(a_station_of_its_own_row_tells_how_much_higher_the_site_lies),
     };

@@ -47,6 +47,104 @@ static void add_past(struct facts *facts, const struct why_season *season,
     facts_add(facts, fact);
 }
 
+/* "opening after 23 Feb and by 1 Mar". */
+static void add_seen(struct facts *facts, const struct looks *looks, int looked)
+{
+    bool come = looked < looks->come;
+    struct fact fact = fact_of("seen", NULL);
+    struct text words;
+
+    text_init(&words, facts->run->arena);
+    text_add(&words, why_event_words(looked_events[looked]));
+    if (come && looks->after[looked] != DAY_NONE) {
+        text_add(&words, " came after ");
+        words_add_day_short(&words, looks->after[looked]);
+        text_add(&words, " and by ");
+        words_add_day_short(&words, looks->by[looked]);
+    } else if (come) {
+        text_add(&words, " had come by the first look, ");
+        words_add_day_short(&words, looks->by[looked]);
+    } else {
+        text_add(&words, " had not come by ");
+        words_add_day_short(&words, looks->after[looked]);
+    }
+    fact.words = words.bytes;
+    fact.event = event_names[looked_events[looked]];
+    fact.days[0] = looks->after[looked];
+    fact.days[2] = come ? looks->by[looked] : DAY_NONE;
+    facts_add(facts, fact);
+}
+
+static void add_unseen(struct facts *facts, const struct why_season *season)
+{
+    for (size_t i = 0; i < season->event_count; i++) {
+        const struct why_event *event = &season->events[i];
+        struct fact fact = fact_of("date without looks", three(facts->run->arena, event->unseen));
+
+        fact.event = event_names[event->event];
+        memcpy(fact.days, event->unseen, sizeof fact.days);
+        fact.form = FACT_DATA_ONLY;
+        facts_add(facts, fact);
+        if (event->event != season->told)
+            continue;
+        fact.form = FACT_TEXT_ONLY;
+        fact.name = "unseen";
+        fact.words = arena_printf(facts->run->arena, "without these looks %s stood at %s",
+                                  why_event_words(event->event), fact.words);
+        facts_add(facts, fact);
+    }
+}
+
+/* What stages noted this season did to the dates. */
+static void add_looks(struct facts *facts, const struct why_season *season)
+{
+    const struct bloom *bloom = season->row.bloom;
+    struct text words;
+
+    if (bloom->looks == NULL)
+        return;
+    for (int i = 0; i < LOOKED_EVENTS && i <= bloom->looks->come; i++)
+        add_seen(facts, bloom->looks, i);
+    add_unseen(facts, season);
+    text_init(&words, facts->run->arena);
+    words_add_chance(&words, bloom->left);
+    text_add(&words, " of the futures agree with what was seen, the others are dropped");
+    if (bloom->looks_alone)
+        text_add(&words, "; these are so few that the looks alone tell when it came");
+    facts_add(facts, fact_of_number("left", words.bytes, bloom->left, "chance"));
+}
+
+/* Strobili in a bag are warmer, and looks at it move its dates alone. */
+static void add_bag_dates(struct facts *facts, const struct why_season *season)
+{
+    const char *before = "";
+    struct text words;
+
+    if (season->bag_bloom == NULL)
+        return;
+    text_init(&words, facts->run->arena);
+    for (int e = EVENT_OPENING; e <= EVENT_LAST; e++) {
+        struct fact fact = fact_of("date in the bag", NULL);
+
+        for (int i = 0; i < THREE_DATES; i++)
+            fact.days[i] = bloom_date(season->bag_bloom, (enum event)e, three_chances[i]);
+        if (fact.days[0] == DAY_NONE)
+            continue;
+        fact.words = three(facts->run->arena, fact.days);
+        text_addf(&words, "%s%s %s", before, why_event_words((enum event)e), fact.words);
+        before = "; ";
+        fact.event = event_names[e];
+        fact.form = FACT_DATA_ONLY;
+        facts_add(facts, fact);
+    }
+    if (words.length > 0) {
+        struct fact fact = fact_of("in the bag", words.bytes);
+
+        fact.form = FACT_TEXT_ONLY;
+        facts_add(facts, fact);
+    }
+}
+
 static void add_dates(struct facts *facts, const struct why_season *season)
 {
     for (size_t i = 0; i < season->event_count; i++) {
@@ -64,6 +162,8 @@ static void add_dates(struct facts *facts, const struct why_season *season)
     }
     for (size_t i = 0; i < season->event_count; i++)
         add_past(facts, season, &season->events[i]);
+    add_looks(facts, season);
+    add_bag_dates(facts, season);
     if (season->event_count == 0)
         facts_add(facts, fact_of("dates", "no row of thresholds.csv tells any of its events"));
 }

@@ -159,6 +159,12 @@ static void add_members(struct facts *facts, const struct why_season *season)
     text_init(&words, facts->run->arena);
     if (count < season->plain->members)
         text_addf(&words, "%zu of %zu agree with what was seen; ", count, season->plain->members);
+    if (season->members[0].day == season->members[count - 1].day) {
+        text_addf(&words, "all %zu bring %s alike on ", count, why_event_words(season->told));
+        words_add_day_short(&words, season->members[0].day);
+        facts_add(facts, fact_of_day("which years", words.bytes, season->members[0].day));
+        return;
+    }
     text_addf(&words, "%s comes earliest if the weather goes on like",
               why_event_words(season->told));
     add_named(&words, season->members, EXTREMES);
