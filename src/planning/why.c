@@ -77,7 +77,7 @@ static void add_season(const struct whying *whying, const struct flowering_row *
     season->alive = flowering_alive_of(whying->state, row);
     season->weather = dates_weather(whying->dates, row->site, row->season);
     whying->why->record = season->weather->record;
-    season->plain = row->bloom->plain != NULL ? row->bloom->plain : row->bloom;
+    season->plain = bloom_plain(row->bloom);
     if (whying->asked.bag != NULL && whying->asked.bag->season == row->season)
         season->bag_bloom = dates_bag_bloom(whying->dates, whying->state, whying->asked.bag);
     if (!row->counted)

@@ -120,7 +120,7 @@ static void add_bag_dates(struct facts *facts, const struct why_season *season)
     const char *before = "";
     struct text words;
 
-    if (season->bag_bloom == NULL)
+    if (season->bag_bloom == NULL || season->bag_bloom == season->row.bloom)
         return;
     text_init(&words, facts->run->arena);
     for (int e = EVENT_OPENING; e <= EVENT_LAST; e++) {
