@@ -25,6 +25,7 @@ struct why_event {
     int days_late;                 /* of the selection, that moved it; 0: not moved */
     int calendar_days;             /* by which site and elevation moved a calendar row */
     double own_days;               /* spread of its own beside that of the leading event; 0: none */
+    size_t unchilled;              /* members that do not bring it for want of chilling */
     size_t raised;                 /* members whose event was moved to keep the order of events */
     daynum unseen[THREE_DATES];    /* without looks of this season; DAY_NONE: there are none */
     daynum past[THREE_DATES];      /* what past years alone say; DAY_NONE: the same calendar date */
@@ -33,11 +34,14 @@ struct why_event {
 /* A clock that some event is summed by, and how far it is. */
 struct why_clock {
     const struct clock *clock;
-    daynum start;         /* of summing */
-    daynum day;           /* newest day of known weather; DAY_NONE: before the season */
-    struct sum_range sum; /* at the end of that day, deg C day */
-    double usual;         /* of past years on that day */
-    daynum ahead_day;     /* the last day foretold; DAY_NONE: none */
+    daynum start;              /* of summing */
+    daynum day;                /* newest day of known weather; DAY_NONE: before the season */
+    struct sum_range sum;      /* at the end of that day, deg C day or units of the clock's count */
+    double usual;              /* of past years on that day */
+    struct sum_range chilling; /* that the clock asks first, on that day; NaN: it asks none */
+    double chilling_usual;
+    daynum chilling_start;
+    daynum ahead_day; /* the last day foretold; DAY_NONE: none */
     struct sum_range ahead;
     double ahead_usual;
 };

@@ -72,6 +72,7 @@ static void add_event(const struct whying *whying, struct why_season *season, en
     walk_back(table, why);
     why->raised = raised_members(season->plain, why);
     why->own_days = own_days(table, event);
+    why->unchilled = season->plain->unchilled[event];
     if (bloom->selection != NULL && !days->own)
         why->days_late = (int)lround(bloom->selection->days_late);
     if (days->root->kind == THRESHOLD_CALENDAR)
@@ -84,13 +85,61 @@ static void add_event(const struct whying *whying, struct why_season *season, en
     }
 }
 
+/* The chilling that a clock asks first, as a clock of its own. */
+static struct clock *chilling_clock(const struct clock *clock, struct arena *arena)
+{
+    struct clock *chilling = ARENA_NEW(arena, struct clock);
+
+    *chilling = (struct clock){.name = clock->after_chilling.counts->name,
+                               .counts = clock->after_chilling.counts,
+                               .start = clock->after_chilling.start,
+                               .end_days = -1,
+                               .place = clock->place};
+    return chilling;
+}
+
+static void take_chilling(const struct whying *whying, const struct flowering_row *row,
+                          struct why_clock *why)
+{
+    const struct clock *chilling;
+
+    why->chilling = (struct sum_range){NAN, NAN};
+    why->chilling_usual = (double)NAN;
+    why->chilling_start = DAY_NONE;
+    if (why->clock->after_chilling.counts == NULL)
+        return;
+    chilling = chilling_clock(why->clock, whying->arena);
+    why->chilling_start = dates_sum_start(whying->dates, row->site, row->season, chilling);
+    if (why->day == DAY_NONE)
+        return;
+    why->chilling = dates_sum(whying->dates, row->site, row->season, chilling, why->day);
+    why->chilling_usual = dates_mean_sum(whying->dates, row->site, row->season, chilling, why->day);
+}
+
+/* To the newest day observed, and to the last one foretold. */
+static void take_sums(const struct whying *whying, const struct flowering_row *row,
+                      const struct season_weather *weather, struct why_clock *why)
+{
+    daynum as_of = whying->state->orchard->as_of;
+
+    why->day = weather->first_day + (daynum)weather->known - 1;
+    if (why->day > as_of) {
+        why->ahead_day = why->day;
+        why->ahead = dates_sum(whying->dates, row->site, row->season, why->clock, why->day);
+        why->ahead_usual =
+            dates_mean_sum(whying->dates, row->site, row->season, why->clock, why->day);
+        why->day = as_of;
+    }
+    why->sum = dates_sum(whying->dates, row->site, row->season, why->clock, why->day);
+    why->usual = dates_mean_sum(whying->dates, row->site, row->season, why->clock, why->day);
+}
+
 static void add_clock(const struct whying *whying, struct why_season *season,
                       const struct clock *clock)
 {
     const struct season_weather *weather = season->weather;
     const struct flowering_row *row = &season->row;
     struct why_clock *why = &season->clocks[season->clock_count];
-    daynum as_of = whying->state->orchard->as_of;
 
     for (size_t i = 0; i < season->clock_count; i++) {
         if (season->clocks[i].clock == clock)
@@ -100,17 +149,9 @@ static void add_clock(const struct whying *whying, struct why_season *season,
     *why = (struct why_clock){
         .clock = clock, .day = DAY_NONE, .usual = (double)NAN, .ahead_day = DAY_NONE};
     why->start = dates_sum_start(whying->dates, row->site, row->season, clock);
-    if (weather->known == 0)
-        return;
-    why->day = weather->first_day + (daynum)weather->known - 1;
-    if (why->day > as_of) {
-        why->ahead_day = why->day;
-        why->ahead = dates_sum(whying->dates, row->site, row->season, clock, why->day);
-        why->ahead_usual = dates_mean_sum(whying->dates, row->site, row->season, clock, why->day);
-        why->day = as_of;
-    }
-    why->sum = dates_sum(whying->dates, row->site, row->season, clock, why->day);
-    why->usual = dates_mean_sum(whying->dates, row->site, row->season, clock, why->day);
+    if (weather->known > 0)
+        take_sums(whying, row, weather, why);
+    take_chilling(whying, row, why);
 }
 
 static int order_of_members(const void *a, const void *b)

@@ -178,3 +178,31 @@ void why_add_move(struct text *out, int days)
     words_add_count(out, (size_t)abs(days), "day", "days");
     text_add(out, days < 0 ? " earlier" : " later");
 }
+
+const char *why_unit(const struct clock *clock)
+{
+    return clock->counts != NULL ? clock->counts->unit : "degree-days C";
+}
+
+double why_need(const struct threshold *row)
+{
+    return row->clock->counts != NULL ? row->clock_units : row->heat_units_c;
+}
+
+void why_add_amount(struct text *out, const struct page_run *run, const struct clock *clock,
+                    double amount)
+{
+    if (clock->counts != NULL && !isnan(amount))
+        text_addf(out, "%.1f", amount);
+    else
+        why_add_heat(out, run, amount);
+}
+
+daynum why_date(const struct flowering_row *row, enum event event, int which)
+{
+    daynum day = row->dates[event][which];
+
+    if (day == DAY_NEVER && bloom_unchilled(row->bloom, event, three_chances[which]))
+        return WORDS_UNCHILLED;
+    return day;
+}

@@ -56,7 +56,7 @@ void facts_add_season(struct facts *facts, const struct why_season *season,
                       const struct why_season *before);
 void facts_add_moves(struct facts *facts);
 void facts_add_clock(struct facts *facts, const struct why_clock *clock);
-void facts_add_heat_so_far(struct facts *facts, const struct why_clock *clock);
+void facts_add_so_far(struct facts *facts, const struct why_clock *clock);
 void facts_add_rows(struct facts *facts, const struct why_season *season);
 void facts_add_years(struct facts *facts, const struct why_season *season);
 
@@ -66,6 +66,15 @@ void why_add_place(struct text *out, const struct place *place);
 const char *why_file(const struct place *place);
 /* "bag by". */
 const char *why_event_words(enum event event);
+/* What a clock counts: "degree-days C", "chilling hours"; as data it is always C. */
+const char *why_unit(const struct clock *clock);
+/* What a row of a sum asks for, in that unit. */
+double why_need(const struct threshold *row);
+/* An amount of that unit: "466.9", degree-days in the units that people read. */
+void why_add_amount(struct text *out, const struct page_run *run, const struct clock *clock,
+                    double amount);
+/* A date of the row, WORDS_UNCHILLED where only chilling keeps it from coming. */
+daynum why_date(const struct flowering_row *row, enum event event, int which);
 /* "466.9", in the units that people read. */
 void why_add_heat(struct text *out, const struct page_run *run, double heat_c);
 /* "2.8 C", "37 F". */

@@ -88,7 +88,7 @@ static void every_date_is_walked_back_in_words(void **state)
     got = page(fixture, "2027-02-01", whole);
     assert_says(got, "Why these dates: A1\nAs of Mon 1 Feb 2027; weather observed: NORD to");
     assert_says(got, "2027, its first spring: days at 10, 50, 90 %");
-    assert_says(got, "flat: degree-days C above 0.0 C by the mean of the extremes all day, summed "
+    assert_says(got, "flat: degree-days C above 0.0 C by the mean of the extremes all day, counted "
                      "from 1 Jan for 240 days (program.json:1)");
     assert_says(got, "192.0 on Mon 1 Feb 2027; usual on that day");
     assert_says(got, "5 days before first (thresholds.csv:");
@@ -273,7 +273,7 @@ static void borrowed_dates_are_raised_and_a_cut_off_is_told(void **state)
     assert_says(got, "Nord 2027: borrowed dates, not measured here; scout from");
     assert_says(got, "raised so that a borrowed date never claims less than 9 days in all");
     assert_says(got, "heat 300.0 less 1.0 a day of the year (thresholds.csv:");
-    assert_says(got, ", horizontal cut-off at 30.0 C, summed from 1 Jan for 240 days (shipped)");
+    assert_says(got, ", horizontal cut-off at 30.0 C, counted from 1 Jan for 240 days (shipped)");
 }
 
 static void rows_of_several_origins_tell_theirs_each(void **state)

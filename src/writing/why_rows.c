@@ -7,29 +7,9 @@
 #include <math.h>
 #include <string.h>
 
-/* An amount of what the clock counts: degree-days, or its own units. */
-static void add_amount(struct text *words, const struct facts *facts, const struct clock *clock,
-                       double amount)
+static void add_heat_rule(const struct clock *clock, const struct page_run *run, struct text *words)
 {
-    if (clock->counts == NULL)
-        why_add_heat(words, facts->run, amount);
-    else
-        text_addf(words, "%.1f %s", amount, clock->counts->unit);
-}
-
-static const char *unit_of(const struct clock *clock)
-{
-    return clock->counts != NULL ? clock->counts->unit : "degree-days C";
-}
-
-/* "sine-37f: degree-days C above ...", or what else the clock counts. */
-static void add_count(struct text *words, const struct page_run *run, const struct clock *clock)
-{
-    if (clock->counts != NULL) {
-        text_addf(words, "%s: %s (%s)", clock->name, clock->counts->unit, clock->counts->name);
-        return;
-    }
-    text_addf(words, "%s: degree-days %s above ", clock->name, run->units_us ? "F" : "C");
+    text_addf(words, "degree-days %s above ", run->units_us ? "F" : "C");
     why_add_temperature(words, run, clock->rule.lower);
     text_addf(words, " by %s", clock->rule.curve->shape);
     if (clock->rule.cutoff != CONETIDE_CUTOFF_NONE) {
@@ -40,20 +20,26 @@ static void add_count(struct text *words, const struct page_run *run, const stru
 
 void facts_add_clock(struct facts *facts, const struct why_clock *why)
 {
-    const struct page_run *run = facts->run;
     const struct clock *clock = why->clock;
     struct fact fact;
     struct text words;
 
-    text_init(&words, run->arena);
-    add_count(&words, run, clock);
-    if (clock->after_chilling.counts != NULL)
-        text_addf(&words, ", counted after %.0f %s from %02d-%02d", clock->after_chilling.units,
-                  clock->after_chilling.counts->unit, clock->after_chilling.start.month,
-                  clock->after_chilling.start.day);
-    text_add(&words, ", summed from ");
+    text_init(&words, facts->run->arena);
+    text_addf(&words, "%s: ", clock->name);
+    if (clock->counts == NULL)
+        add_heat_rule(clock, facts->run, &words);
+    else
+        text_addf(&words, "%s (%s)", clock->counts->unit, clock->counts->name);
+    text_add(&words, ", counted from ");
     words_add_day_short(&words, why->start);
     text_addf(&words, " for %d days", clock->end_days);
+    if (clock->after_chilling.counts != NULL) {
+        text_add(&words, ", but only after ");
+        words_add_amount(&words, clock->after_chilling.units);
+        text_addf(&words, " %s (%s) from ", clock->after_chilling.counts->unit,
+                  clock->after_chilling.counts->name);
+        words_add_day_short(&words, why->chilling_start);
+    }
     if (clock->place.file == NULL)
         text_add(&words, " (shipped)");
     else
@@ -70,59 +56,92 @@ void facts_add_clock(struct facts *facts, const struct why_clock *why)
 /* With the days foretold. */
 static void add_ahead(struct facts *facts, const struct why_clock *why)
 {
-    struct fact fact = fact_of_day("heat foretold", NULL, why->ahead_day);
+    struct fact fact = fact_of_day("foretold", NULL, why->ahead_day);
     struct text words;
 
     if (why->ahead_day == DAY_NONE || why->ahead_day < why->start)
         return;
     text_init(&words, facts->run->arena);
-    why_add_heat(&words, facts->run, why->ahead.least);
+    why_add_amount(&words, facts->run, why->clock, why->ahead.least);
     text_add(&words, " by ");
     words_add_day(&words, why->ahead_day);
     text_add(&words, " if the forecast comes true; usual on that day ");
-    why_add_heat(&words, facts->run, why->ahead_usual);
+    why_add_amount(&words, facts->run, why->clock, why->ahead_usual);
     fact.words = words.bytes;
     fact.number = why->ahead.least;
-    fact.unit = "degree-days C";
+    fact.unit = why_unit(why->clock);
     facts_add(facts, fact);
 }
 
-void facts_add_heat_so_far(struct facts *facts, const struct why_clock *why)
+/* "309.7 on Tue 2 Mar 2027; usual on that day 350.5". */
+static const char *so_far(const struct page_run *run, const struct clock *clock,
+                          const struct why_clock *why, struct sum_range sum, double usual)
 {
-    struct fact fact;
     struct text words;
 
-    if (why->day == DAY_NONE || why->day < why->start) {
-        struct fact none;
-
-        text_init(&words, facts->run->arena);
-        text_add(&words, "none counted yet: until ");
-        words_add_day(&words, why->start);
-        text_add(&words, " the dates know no more than past years do");
-        none = fact_of_number("heat so far", words.bytes, 0, unit_of(why->clock));
-        facts_add(facts, none);
-        return;
-    }
-    text_init(&words, facts->run->arena);
-    add_amount(&words, facts, why->clock, why->sum.least);
-    if (why->sum.most > why->sum.least + 0.05) {
+    text_init(&words, run->arena);
+    why_add_amount(&words, run, clock, sum.least);
+    if (sum.most > sum.least + 0.05) {
         text_add(&words, " to ");
-        add_amount(&words, facts, why->clock, why->sum.most);
+        why_add_amount(&words, run, clock, sum.most);
     }
     text_add(&words, " on ");
     words_add_day(&words, why->day);
     text_add(&words, "; usual on that day ");
-    add_amount(&words, facts, why->clock, why->usual);
-    fact = fact_of_day("heat so far", words.bytes, why->day);
-    fact.number = why->sum.least;
-    fact.unit = unit_of(why->clock);
+    why_add_amount(&words, run, clock, usual);
+    return words.bytes;
+}
+
+static void add_so_far(struct facts *facts, struct fact fact, double usual)
+{
     facts_add(facts, fact);
-    add_ahead(facts, why);
-    fact = fact_of_day("usual heat", "mean of the past years on that day", why->day);
-    fact.number = why->usual;
-    fact.unit = unit_of(why->clock);
+    fact.name = arena_printf(facts->run->arena, "usual %s", fact.name);
+    fact.words = "mean of the past years on that day";
+    fact.number = usual;
     fact.form = FACT_DATA_ONLY;
     facts_add(facts, fact);
+}
+
+static void add_chilling_so_far(struct facts *facts, const struct why_clock *why)
+{
+    const struct chilling_need *need = &why->clock->after_chilling;
+    struct clock chilling = {.counts = need->counts};
+    struct fact fact = fact_of_day("cold so far", NULL, why->day);
+
+    if (isnan(why->chilling.least) || why->day < why->chilling_start)
+        return;
+    fact.words = so_far(facts->run, &chilling, why, why->chilling, why->chilling_usual);
+    if (why->chilling.least >= need->units)
+        fact.words = arena_printf(facts->run->arena, "%s; enough", fact.words);
+    fact.number = why->chilling.least;
+    fact.unit = need->counts->unit;
+    add_so_far(facts, fact, why->chilling_usual);
+}
+
+void facts_add_so_far(struct facts *facts, const struct why_clock *why)
+{
+    const char *name = why->clock->counts == NULL ? "heat so far" : "so far";
+    struct fact fact = fact_of_number(name, NULL, 0, why_unit(why->clock));
+
+    add_chilling_so_far(facts, why);
+    if (why->day == DAY_NONE || why->day < why->start) {
+        struct text words;
+
+        text_init(&words, facts->run->arena);
+        text_add(&words, "none counted yet: ");
+        text_add(&words, why->clock->after_chilling.counts == NULL ? "until " : "not before ");
+        words_add_day(&words, why->start);
+        if (why->clock->after_chilling.counts == NULL)
+            text_add(&words, " the dates know no more than past years do");
+        fact.words = words.bytes;
+        facts_add(facts, fact);
+        return;
+    }
+    fact.days[1] = why->day;
+    fact.words = so_far(facts->run, why->clock, why, why->sum, why->usual);
+    fact.number = why->sum.least;
+    add_so_far(facts, fact, why->usual);
+    add_ahead(facts, why);
 }
 
 static const struct why_clock *clock_of(const struct why_season *season,
@@ -135,20 +154,17 @@ static const struct why_clock *clock_of(const struct why_season *season,
     return NULL;
 }
 
-/* What the row asks for, in the unit of its clock. */
-static double need_of(const struct threshold *row)
-{
-    return row->clock->counts != NULL ? row->clock_units : row->heat_units_c;
-}
-
-/* "needs 512.6 by sine-37f, 109.6 to go". */
+/* "heat 512.6 by sine-37f, 109.6 to go". */
 static void add_sum(struct facts *facts, const struct why_season *season,
                     const struct threshold *row, struct text *words)
 {
     const struct why_clock *clock = clock_of(season, row);
+    double need = why_need(row);
 
     text_add(words, row->clock->counts == NULL ? "heat " : "");
-    add_amount(words, facts, row->clock, need_of(row));
+    why_add_amount(words, facts->run, row->clock, need);
+    if (row->clock->counts != NULL)
+        text_addf(words, " %s", row->clock->counts->unit);
     if (row->per_day_c != 0) {
         text_addf(words, " %s ", row->per_day_c < 0 ? "less" : "and");
         why_add_heat(words, facts->run, fabs(row->per_day_c));
@@ -158,12 +174,12 @@ static void add_sum(struct facts *facts, const struct why_season *season,
         text_addf(words, " by %s", row->clock->name);
     if (clock == NULL || clock->day == DAY_NONE || clock->day < clock->start || row->per_day_c != 0)
         return;
-    if (clock->sum.least >= need_of(row)) {
+    if (clock->sum.least >= need) {
         text_add(words, ", reached");
         return;
     }
     text_add(words, ", ");
-    add_amount(words, facts, row->clock, need_of(row) - clock->sum.least);
+    why_add_amount(words, facts->run, row->clock, need - clock->sum.least);
     text_add(words, " to go");
 }
 
@@ -266,8 +282,8 @@ static void add_data_step(struct facts *facts, const struct why_step *step)
     fact.form = FACT_DATA_ONLY;
     fact.place = step->row != NULL ? &step->row->place : NULL;
     if (step->row != NULL && step->row->kind == THRESHOLD_SUM) {
-        fact.number = need_of(step->row);
-        fact.unit = unit_of(step->row->clock);
+        fact.number = why_need(step->row);
+        fact.unit = why_unit(step->row->clock);
         fact.words = step->row->clock->name;
     } else if (step->row != NULL && step->row->kind == THRESHOLD_CALENDAR) {
         fact.words = arena_printf(arena, "%02d-%02d", step->row->calendar_day.month,
@@ -327,6 +343,9 @@ static void add_need(struct facts *facts, const struct why_season *season,
     } while (i < event->step_count && !is_told(season, event, i));
     if (common == NULL && i == event->step_count)
         text_addf(&words, "; %s", origin_of(facts, season, event));
+    if (event->unchilled > 0 && event->step_count == 1)
+        text_addf(&words, "; chilling is not met in %zu of %zu futures", event->unchilled,
+                  season->plain->members);
     if (event->own_days > 0)
         text_addf(&words, "; errs by %.1f days of its own", event->own_days);
     if (event->raised > 0)

@@ -149,11 +149,12 @@ static void add_dates(struct facts *facts, const struct why_season *season)
 {
     for (size_t i = 0; i < season->event_count; i++) {
         const struct why_event *event = &season->events[i];
-        const daynum *dates = season->row.dates[event->event];
-        struct fact fact = fact_of(why_event_words(event->event), three(facts->run->arena, dates));
+        struct fact fact = fact_of(why_event_words(event->event), NULL);
 
+        for (int k = 0; k < THREE_DATES; k++)
+            fact.days[k] = why_date(&season->row, event->event, k);
+        fact.words = three(facts->run->arena, fact.days);
         fact.event = event_names[event->event];
-        memcpy(fact.days, dates, sizeof fact.days);
         fact.form = FACT_TEXT_ONLY;
         facts_add(facts, fact);
         fact.form = FACT_DATA_ONLY;
@@ -289,7 +290,7 @@ static void add_needs(struct facts *facts, const struct why_season *season)
                                season->row.season, spring));
     for (size_t i = 0; i < season->clock_count; i++) {
         facts_add_clock(facts, &season->clocks[i]);
-        facts_add_heat_so_far(facts, &season->clocks[i]);
+        facts_add_so_far(facts, &season->clocks[i]);
     }
     facts_add_rows(facts, season);
     facts_add_years(facts, season);
@@ -317,7 +318,7 @@ void facts_add_season(struct facts *facts, const struct why_season *season,
         facts_add(facts, fact);
         for (size_t i = 0; i < season->clock_count; i++) {
             facts->section = "needs";
-            facts_add_heat_so_far(facts, &season->clocks[i]);
+            facts_add_so_far(facts, &season->clocks[i]);
         }
         return;
     }

@@ -160,8 +160,12 @@ static void add_members(struct facts *facts, const struct why_season *season)
     if (count < season->plain->members)
         text_addf(&words, "%zu of %zu agree with what was seen; ", count, season->plain->members);
     if (season->members[0].day == season->members[count - 1].day) {
-        text_addf(&words, "all %zu bring %s alike on ", count, why_event_words(season->told));
-        words_add_day_short(&words, season->members[0].day);
+        if (season->members[0].day == CONETIDE_NEVER)
+            text_addf(&words, "none of %zu brings %s", count, why_event_words(season->told));
+        else
+            text_addf(&words, "all %zu bring %s alike on ", count, why_event_words(season->told));
+        if (season->members[0].day != CONETIDE_NEVER)
+            words_add_day_short(&words, season->members[0].day);
         facts_add(facts, fact_of_day("which years", words.bytes, season->members[0].day));
         return;
     }
