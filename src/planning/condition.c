@@ -174,10 +174,11 @@ static daynum cut_to_looks(const struct looks *looks, int looked, int64_t day)
 static void anchor_on(struct making *making, int anchor, daynum first, daynum last)
 {
     const struct looks *looks = making->looks;
-    double sigma_days = making->plain->sigma_days;
-    const struct spread spread = spread_of_days(
-        making->spreads,
-        anchor < looks->come ? sigma_days * sqrt(1 - LATER_CORRELATION * LATER_CORRELATION) : 0);
+    /* What comes next has its spread; where all has come, or the next is the anchor, none. */
+    bool spreads = anchor < looks->come && looks->come < LOOKED_EVENTS;
+    double rest = sqrt(1 - LATER_CORRELATION * LATER_CORRELATION);
+    const struct spread spread =
+        spread_of_days(making->spreads, spreads ? making->plain->sigma_days * rest : 0);
     size_t members = 0;
 
     start_anew(making);
