@@ -12,8 +12,8 @@
 #include <stddef.h>
 
 struct options {
-    bool help, version, strict, plain, shortfalls, seasons, rates;
-    const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates;
+    bool help, version, strict, plain, shortfalls, seasons, rates, days;
+    const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only;
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */

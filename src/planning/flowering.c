@@ -8,6 +8,8 @@ struct flowering {
     const struct state *state;
     struct dates *dates;
     struct flowering_rows rows;
+    int season; /* 0: the next two of each graft */
+    bool with_past;
 };
 
 static bool may_live(const struct graft_state *graft)
@@ -107,28 +109,37 @@ static void take_dates(const struct flowering *flowering, struct flowering_row *
     row->over = bloom_by(row->bloom, EVENT_LAST, as_of - 1) >= 1 - CONETIDE_CHANCE_TOLERANCE;
 }
 
+static void add_row(struct flowering *flowering, const struct graft_state *graft, int season)
+{
+    struct flowering_row *row = &flowering->rows.list[flowering->rows.count++];
+
+    row->graft = graft;
+    row->site = graft->graft->tree->site;
+    row->season = season;
+    row->season_number = season - orchard_cycle(flowering->state->orchard, graft->graft);
+    row->bloom = dates_graft_bloom(flowering->dates, flowering->state, graft, season);
+    if (flowering->with_past)
+        row->past = dates_bloom_of_past(flowering->dates, row->site, graft_species(graft),
+                                        graft->selection, season);
+    take_strobili(flowering, row);
+    row->chance_alive = flowering_alive_of(flowering->state, row).chance;
+    take_dates(flowering, row);
+}
+
 static void add_graft(struct flowering *flowering, const struct graft_state *graft)
 {
     const struct orchard *orchard = flowering->state->orchard;
-    const struct site *site = graft->graft->tree->site;
-    struct season_rule rule = orchard_season_rule(orchard, site);
+    struct season_rule rule = orchard_season_rule(orchard, graft->graft->tree->site);
     int now = day_season(rule, orchard->as_of), cycle = orchard_cycle(orchard, graft->graft);
 
-    for (int number = 1; number <= 2; number++) {
-        struct flowering_row *row = &flowering->rows.list[flowering->rows.count];
-
-        if (cycle + number < now)
-            continue;
-        flowering->rows.count++;
-        row->graft = graft;
-        row->site = site;
-        row->season = cycle + number;
-        row->season_number = number;
-        row->bloom = dates_graft_bloom(flowering->dates, flowering->state, graft, row->season);
-        take_strobili(flowering, row);
-        row->chance_alive = flowering_alive_of(flowering->state, row).chance;
-        take_dates(flowering, row);
+    if (flowering->season != 0) {
+        if (cycle < flowering->season)
+            add_row(flowering, graft, flowering->season);
+        return;
     }
+    for (int number = 1; number <= 2; number++)
+        if (cycle + number >= now)
+            add_row(flowering, graft, cycle + number);
 }
 
 static int order_of_rows(const void *a, const void *b)
@@ -158,19 +169,36 @@ struct flowering_rows flowering_of_graft(const struct state *state, struct dates
     return flowering.rows;
 }
 
+static void add_grafts(struct flowering *flowering, const struct graft_state *only,
+                       struct arena *arena)
+{
+    size_t grafts = flowering->state->orchard->grafts.count;
+
+    flowering->rows.list = ARENA_ARRAY(arena, 2 * grafts, struct flowering_row);
+    for (size_t i = 0; i < grafts; i++) {
+        const struct graft_state *graft = &flowering->state->grafts[i];
+
+        if (has_rows(graft) && (only == NULL || only == graft))
+            add_graft(flowering, graft);
+    }
+    qsort(flowering->rows.list, flowering->rows.count, sizeof *flowering->rows.list, order_of_rows);
+}
+
 struct flowering_rows flowering_of(const struct state *state, struct dates *dates,
                                    struct arena *arena)
 {
-    size_t grafts = state->orchard->grafts.count;
     struct flowering flowering = {.state = state, .dates = dates};
 
-    flowering.rows.list = ARENA_ARRAY(arena, 2 * grafts, struct flowering_row);
-    for (size_t i = 0; i < grafts; i++) {
-        const struct graft_state *graft = &state->grafts[i];
+    add_grafts(&flowering, NULL, arena);
+    return flowering.rows;
+}
 
-        if (has_rows(graft))
-            add_graft(&flowering, graft);
-    }
-    qsort(flowering.rows.list, flowering.rows.count, sizeof *flowering.rows.list, order_of_rows);
+struct flowering_rows flowering_asked(const struct state *state, struct dates *dates,
+                                      struct flowering_asked asked, struct arena *arena)
+{
+    struct flowering flowering = {
+        .state = state, .dates = dates, .season = asked.season, .with_past = true};
+
+    add_grafts(&flowering, asked.only, arena);
     return flowering.rows;
 }

@@ -12,8 +12,9 @@
 struct flowering_row {
     const struct graft_state *graft;
     const struct site *site;
-    int season, season_number; /* a year; 1 or 2 */
+    int season, season_number; /* a year; 1, 2 or, when asked, beyond */
     const struct bloom *bloom;
+    const struct bloom *past;          /* by past years alone; NULL: not asked */
     daynum dates[EVENTS][THREE_DATES]; /* of bag_by, opening, first, peak, last, closed */
     double chance_alive; /* in that season's spring; 1 when seen alive this season; NaN: no rate */
     double strobili;     /* counted, or expected of a live graft; NaN: no rate */
@@ -35,6 +36,16 @@ struct flowering_rows flowering_of(const struct state *state, struct dates *date
 /* The rows of one graft alone, by season; none when flowering_of has none of it. */
 struct flowering_rows flowering_of_graft(const struct state *state, struct dates *dates,
                                          const struct graft_state *graft, struct arena *arena);
+
+struct flowering_asked {
+    const struct graft_state *only; /* NULL: all */
+    int season;                     /* a year, past ones too; 0: the seasons of flowering_of */
+};
+
+/* What was asked alone, with `past` beside; of a season every graft that was there before it.  No
+ * rows: nothing can flower so. */
+struct flowering_rows flowering_asked(const struct state *state, struct dates *dates,
+                                      struct flowering_asked asked, struct arena *arena);
 
 enum alive_way {
     ALIVE_COUNTED, /* strobili were counted on it this season */

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { DATED = EVENT_CLOSED - EVENT_BAG_BY + 1 };
+enum { DATED = EVENT_CLOSED - EVENT_BAG_BY + 1, PAST_DATED = EVENT_LAST - EVENT_FIRST + 1 };
 
 enum {
     HEADING,
@@ -20,9 +20,12 @@ enum {
     BAG_BY_TEXT,
     FIRST_TEXT,
     PEAK_TEXT,
+    USUAL_TEXT,
     LAST_TEXT,
     DATES,
-    CHANCE_ALIVE = DATES + DATED * THREE_DATES,
+    PAST = DATES + DATED * THREE_DATES,
+    SEEN = PAST + PAST_DATED * THREE_DATES,
+    CHANCE_ALIVE = SEEN + 2 * LOOKED_EVENTS,
     STROBILI_TEXT,
     STROBILI,
     COUNTED,
@@ -38,6 +41,10 @@ enum {
     [(place) + 1] = {name "_p50", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                            \
     [(place) + 2] = {name "_p90", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY}
 
+#define LOOKS(place, name)                                                                         \
+    [place] = {name "_not_yet", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                              \
+    [(place) + 1] = {name "_seen_by", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY}
+
 static const struct sheet_column columns[COLUMNS] = {
     [HEADING] = {"heading", NULL, CELL_TEXT, 0, COLUMN_HEADING},
     [SUBHEADING] = {"subheading", NULL, CELL_TEXT, 0, COLUMN_HEADING},
@@ -50,6 +57,7 @@ static const struct sheet_column columns[COLUMNS] = {
     [BAG_BY_TEXT] = {"bag_by", "bag by", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [FIRST_TEXT] = {"first", "first", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [PEAK_TEXT] = {"peak", "peak", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
+    [USUAL_TEXT] = {"usual", "usual", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [LAST_TEXT] = {"last", "last", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     THREE(DATES, "bag_by"),
     THREE(DATES + 3, "opening"),
@@ -57,6 +65,13 @@ static const struct sheet_column columns[COLUMNS] = {
     THREE(DATES + 9, "peak"),
     THREE(DATES + 12, "last"),
     THREE(DATES + 15, "closed"),
+    THREE(PAST, "past_first"),
+    THREE(PAST + 3, "past_peak"),
+    THREE(PAST + 6, "past_last"),
+    LOOKS(SEEN, "opening"),
+    LOOKS(SEEN + 2, "first"),
+    LOOKS(SEEN + 4, "peak"),
+    LOOKS(SEEN + 6, "last"),
     [CHANCE_ALIVE] = {"chance_alive", "alive", CELL_CHANCE, 3, COLUMN_EVERYWHERE},
     [STROBILI_TEXT] = {"strobili", "strobili", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [STROBILI] = {"strobili", NULL, CELL_NUMBER, 1, COLUMN_DATA_ONLY},
@@ -67,11 +82,35 @@ static const struct sheet_column columns[COLUMNS] = {
     [REMARK] = {"remark", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
 };
 
-static const char *range(struct arena *arena, const daynum days[THREE_DATES])
+/* A date of the row, as people read it: what keeps it from coming, when nothing else does. */
+static daynum date_of(const struct flowering_row *row, enum event event, int which)
+{
+    daynum day = row->dates[event][which];
+    if (day == DAY_NEVER && row->bloom && bloom_unchilled(row->bloom, event, three_chances[which]))
+        return WORDS_UNCHILLED;
+    return day;
+}
+
+/* "3-5 Mar, seen", "by 5 Mar, seen"; false when it was not seen this season. */
+static bool add_seen(struct text *words, const struct flowering_row *row, enum event event)
+{
+    daynum after, by;
+
+    if (!row->bloom || !bloom_seen(row->bloom, event, &after, &by))
+        return false;
+    if (after == DAY_NONE)
+        text_add(words, "by ");
+    words_add_range(words, after == DAY_NONE ? by : after + 1, by);
+    text_add(words, ", seen");
+    return true;
+}
+
+static const char *range(struct arena *arena, const struct flowering_row *row, enum event event)
 {
     struct text words;
     text_init(&words, arena);
-    words_add_range(&words, days[0], days[THREE_DATES - 1]);
+    if (!add_seen(&words, row, event))
+        words_add_range(&words, date_of(row, event, 0), date_of(row, event, THREE_DATES - 1));
     return words.bytes;
 }
 
@@ -80,6 +119,30 @@ static const char *one_day(struct arena *arena, daynum day)
     struct text words;
     text_init(&words, arena);
     words_add_day_short(&words, day);
+    return words.bytes;
+}
+
+/* The event's median, or where it was seen. */
+static const char *median(struct arena *arena, const struct flowering_row *row, enum event event)
+{
+    struct text words;
+    text_init(&words, arena);
+    if (!add_seen(&words, row, event))
+        words_add_day_short(&words, date_of(row, event, 1));
+    return words.bytes;
+}
+
+/* A graft that was seen open is late to bag. */
+static const char *bag_by(struct arena *arena, const struct flowering_row *row)
+{
+    daynum after, by;
+    struct text words;
+
+    if (!row->bloom || !bloom_seen(row->bloom, EVENT_OPENING, &after, &by))
+        return one_day(arena, date_of(row, EVENT_BAG_BY, 0));
+    text_init(&words, arena);
+    text_add(&words, "open ");
+    words_add_day_short(&words, by);
     return words.bytes;
 }
 
@@ -93,10 +156,17 @@ static const char *strobili_text(struct arena *arena, const struct flowering_row
 
 static const char *remark(struct arena *arena, const struct bloom *bloom)
 {
+    const char *said = bloom ? bloom->remark : NULL;
+    if (bloom && bloom->looks_alone)
+        return bloom->left > 0
+                   ? arena_printf(arena,
+                                  "what was seen fits %.1g %% of the futures: its days stand alone",
+                                  100 * bloom->left)
+                   : "what was seen fits no future: its days stand alone";
     if (!bloom || !bloom->few_members)
-        return bloom ? bloom->remark : NULL;
+        return said;
     return arena_printf(arena, "%zu past years only%s%s", bloom_plain(bloom)->members,
-                        bloom->remark ? "; " : "", bloom->remark ? bloom->remark : "");
+                        said ? "; " : "", said ? said : "");
 }
 
 /* "2028, Holm". */
@@ -105,13 +175,22 @@ static const char *heading(struct arena *arena, const struct flowering_row *row)
     return arena_printf(arena, "%d, %s", row->season, row->site ? row->site->name : "-");
 }
 
+static const char *spring_of(int number, struct arena *arena)
+{
+    static const char *const words[] = {"first", "second", "third", "fourth", "fifth"};
+
+    if (number >= 1 && number <= (int)(sizeof words / sizeof *words))
+        return arena_printf(arena, "%s spring", words[number - 1]);
+    return arena_printf(arena, "spring no. %d", number);
+}
+
 /* "first spring; dates fitted here, 5 seasons seen; 12 past years only". */
 static const char *subheading(struct arena *arena, const struct flowering_row *row)
 {
     const char *more = remark(arena, row->bloom);
     struct text words;
     text_init(&words, arena);
-    text_add(&words, row->season_number == 1 ? "first spring" : "second spring");
+    text_add(&words, spring_of(row->season_number, arena));
     if (row->bloom)
         text_addf(&words, "; dates %s", basis_names[row->bloom->basis]);
     if (row->bloom && row->bloom->seasons_seen >= 0) {
@@ -124,21 +203,26 @@ static const char *subheading(struct arena *arena, const struct flowering_row *r
     return words.bytes;
 }
 
-/* A date of the row, as people read it: what keeps it from coming, when nothing else does. */
-static daynum date_of(const struct flowering_row *row, enum event event, int which)
+/* What past years alone say. */
+static void set_past(union cell *cells, const struct flowering_row *row, struct arena *arena)
 {
-    daynum day = row->dates[event][which];
-    if (day == DAY_NEVER && row->bloom && bloom_unchilled(row->bloom, event, three_chances[which]))
-        return WORDS_UNCHILLED;
-    return day;
+    if (!row->past)
+        return;
+    cells[USUAL_TEXT].text = one_day(arena, bloom_date(row->past, EVENT_PEAK, 0.5));
+    for (int event = 0; event < PAST_DATED; event++)
+        for (int i = 0; i < THREE_DATES; i++)
+            cells[PAST + event * THREE_DATES + i].day =
+                bloom_date(row->past, (enum event)(EVENT_FIRST + event), three_chances[i]);
 }
 
-static const char *range_of(struct arena *arena, const struct flowering_row *row, enum event event)
+/* The last look that had not seen it, and the first that had. */
+static void set_looks(union cell *cells, const struct flowering_row *row)
 {
-    daynum days[THREE_DATES];
-    for (int i = 0; i < THREE_DATES; i++)
-        days[i] = date_of(row, event, i);
-    return range(arena, days);
+    const struct looks *looks = row->bloom ? row->bloom->looks : NULL;
+    for (int i = 0; looks && i < LOOKED_EVENTS; i++) {
+        cells[SEEN + 2 * i].day = looks->after[i];
+        cells[SEEN + 2 * i + 1].day = looks->by[i];
+    }
 }
 
 static void set_row(union cell *cells, const struct flowering_row *row, struct arena *arena)
@@ -151,10 +235,12 @@ static void set_row(union cell *cells, const struct flowering_row *row, struct a
     cells[TREE].text = row->graft->graft->tree_name;
     cells[SEASON].number = row->season;
     cells[SEASON_NUMBER].number = row->season_number;
-    cells[BAG_BY_TEXT].text = one_day(arena, date_of(row, EVENT_BAG_BY, 0));
-    cells[FIRST_TEXT].text = range_of(arena, row, EVENT_FIRST);
-    cells[PEAK_TEXT].text = one_day(arena, date_of(row, EVENT_PEAK, 1));
-    cells[LAST_TEXT].text = range_of(arena, row, EVENT_LAST);
+    cells[BAG_BY_TEXT].text = bag_by(arena, row);
+    cells[FIRST_TEXT].text = range(arena, row, EVENT_FIRST);
+    cells[PEAK_TEXT].text = median(arena, row, EVENT_PEAK);
+    cells[LAST_TEXT].text = range(arena, row, EVENT_LAST);
+    set_past(cells, row, arena);
+    set_looks(cells, row);
     for (int event = 0; event < DATED; event++)
         for (int i = 0; i < THREE_DATES; i++)
             cells[DATES + event * THREE_DATES + i].day =
@@ -234,7 +320,8 @@ struct sheet flowering_sheet(const struct flowering_rows *rows, const struct pag
     text_add(&sheet.foot,
              "bag by: a bag hung later is clean in fewer than 9 of 10 futures.  first: a fifth of "
              "the strobili partly open; last: four fifths closed; both as days between which 8 of "
-             "10 futures fall.  peak: as likely before as after.  Opening and closing stand in the "
-             "CSV and JSON forms.\n");
+             "10 futures fall.  peak: as likely before as after; usual: peak by past years alone.  "
+             "open, seen: by stages noted of the graft this season, which move its later dates.  "
+             "Opening and closing stand in the CSV and JSON forms.\n");
     return sheet;
 }

@@ -9,6 +9,7 @@
 
 #include "planning/crossing.h"
 #include "planning/flowering.h"
+#include "planning/flowering_days.h"
 #include "planning/grafting.h"
 #include "planning/heat_days.h"
 #include "planning/scion_chilling.h"
@@ -35,6 +36,8 @@ struct sheet seasons_sheet(const struct season_rows *rows, struct arena *arena);
 struct sheet grafting_sheet(const struct grafting_rows *rows, const struct page_run *run);
 struct sheet scions_sheet(const struct scion_chillings *rows, const struct page_run *run);
 struct sheet flowering_sheet(const struct flowering_rows *rows, const struct page_run *run);
+/* A row a day of each distribution. */
+struct sheet flowering_days_sheet(const struct flowering_days *days, const struct page_run *run);
 /* What stands behind the dates of one graft, a fact a row. */
 struct sheet why_sheet(const struct why *why, const struct page_run *run);
 /* A row a visit (pencilled ones of the next season too, marked). */
