@@ -6,6 +6,9 @@
 
 enum { DISTRIBUTIONS_MOST = 3 }; /* in text: a screen or two each */
 
+/* Warming of springs is carried on so far and no farther: own choice. */
+enum { YEARS_AHEAD_MOST = 20 };
+
 static const double told_in_text = 0.005, told_in_data = 0.00005;
 
 static const struct option_row flowering_options[] = {
@@ -63,6 +66,17 @@ static enum exit_status no_season(struct session *session, const struct state *s
     return STATUS_USAGE;
 }
 
+static enum exit_status check_season(struct session *session)
+{
+    int most = day_year(session->as_of) + YEARS_AHEAD_MOST;
+
+    if (session->options.season <= most)
+        return STATUS_DONE;
+    session_say(session, "--season %d: dates are told for %d years ahead at most, up to %d",
+                session->options.season, YEARS_AHEAD_MOST, most);
+    return STATUS_USAGE;
+}
+
 static enum exit_status print_days(struct session *session, const struct opened *opened,
                                    const struct flowering_rows *rows)
 {
@@ -93,6 +107,8 @@ static enum exit_status run_flowering(struct session *session)
 
     if (status == STATUS_DONE)
         status = find_only(session, opened.state, &asked.only);
+    if (status == STATUS_DONE)
+        status = check_season(session);
     if (status != STATUS_DONE)
         return status;
     rows = flowering_asked(opened.state, opened.dates, asked, session->arena);

@@ -14,16 +14,18 @@ static bool is_shed(enum event event)
 }
 
 /* An event with a spread of its own keeps its place between the nearest known ones that share the
- * common shift; what stands does not move with it, and binds by its looks. */
+ * common shift.  What stands does not move with it, and binds by its looks; where all has come
+ * before `closed`, nothing moves but what is between them. */
 static void bind_own(const struct bloom *bloom, enum event event, struct conetide_event *known)
 {
     const enum event *order = is_shed(event) ? male : female;
     size_t count = is_shed(event) ? MALE : FEMALE, at = 0;
+    bool all_came = bloom->looks != NULL && bloom->looks->come == LOOKED_EVENTS;
 
     while (order[at] != event)
         at++;
     for (size_t i = 0; i < at; i++) {
-        if (bloom->days[order[i]] != NULL && !bloom->stands[order[i]])
+        if (bloom->days[order[i]] != NULL && (all_came || !bloom->stands[order[i]]))
             known->no_sooner = bloom->days[order[i]];
     }
     for (size_t i = count; i-- > at + 1;) {
@@ -32,8 +34,11 @@ static void bind_own(const struct bloom *bloom, enum event event, struct conetid
     }
 }
 
+/* The last look that had not seen it; who is not past the last receptive day has not closed. */
 static int32_t not_by(const struct bloom *bloom, enum event event)
 {
+    if (event == EVENT_CLOSED)
+        event = EVENT_LAST;
     for (int i = bloom->looks != NULL ? bloom->looks->come : LOOKED_EVENTS; i < LOOKED_EVENTS;
          i++) {
         if (looked_events[i] == event)

@@ -114,12 +114,14 @@ static double own_before(const struct conetide_shifts *own, const int32_t days[2
     return chance;
 }
 
-/* The last known one before `event` that a shift moves; it comes no sooner than that. */
+/* The last known one before `event` that moves as it does; it comes no sooner than that. */
 static int32_t day_before(const struct bloom *bloom, enum event event, enum event earliest,
                           size_t m)
 {
+    bool all_came = bloom->looks != NULL && bloom->looks->come == LOOKED_EVENTS;
+
     for (int e = (int)event - 1; e >= (int)earliest; e--)
-        if (bloom->days[e] != NULL && !bloom->stands[e])
+        if (bloom->days[e] != NULL && (all_came || !bloom->stands[e]))
             return bloom->days[e][m];
     return DAY_NONE;
 }
@@ -158,6 +160,9 @@ double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, dayn
 
     if (bloom->days[EVENT_CLOSED] == NULL)
         return 0.0;
+    if (bloom->looks != NULL && bloom->looks->come < LOOKED_EVENTS &&
+        bloom->looks->after[LOOKED_EVENTS - 1] >= day - 1)
+        return 0.0; /* not over on that day */
     for (size_t m = 0; m < bloom->members; m++) {
         const int32_t days[2] = {bloom->days[EVENT_CLOSED][m],
                                  day_before(bloom, EVENT_CLOSED, EVENT_OPENING, m)};

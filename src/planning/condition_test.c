@@ -415,6 +415,30 @@ static void the_rest_follows_what_was_seen_by_seven_tenths(void **state)
                     bloom_date(&world->plain, EVENT_LAST, 0.1));
 }
 
+/* The example of docs/handbook.md, "What was seen moves dates". */
+static void the_example_of_the_handbook_stands(void **state)
+{
+    enum { MARCH = BASE }; /* the day before 1 March */
+    static const int came[] = {9, 10, 14, 17, 24, 28};
+    struct world *world = *state;
+    const struct bloom *bloom;
+
+    for (int m = 0; m < MEMBERS; m++)
+        for (int e = EVENT_BAG_BY; e <= EVENT_CLOSED; e++)
+            world->days[e][m] = MARCH + came[e];
+    make_plain(world, 5.3);
+    assert_int_equal(bloom_date(&world->plain, EVENT_FIRST, 0.1), MARCH + 7);
+    assert_int_equal(bloom_date(&world->plain, EVENT_FIRST, 0.5), MARCH + 14);
+    assert_int_equal(bloom_date(&world->plain, EVENT_FIRST, 0.9), MARCH + 21);
+    bloom = seen(world, looks_at(1, MARCH + 4, MARCH + 6));
+    assert_near(bloom->left, 0.092, 0.0005);
+    assert_near(bloom_by(bloom, EVENT_OPENING, MARCH + 5), 0.45, 0.005);
+    assert_near(bloom_by(bloom, EVENT_OPENING, MARCH + 6), 1, 1e-12);
+    assert_int_equal(bloom_date(bloom, EVENT_FIRST, 0.1), MARCH + 8);
+    assert_int_equal(bloom_date(bloom, EVENT_FIRST, 0.5), MARCH + 11);
+    assert_int_equal(bloom_date(bloom, EVENT_FIRST, 0.9), MARCH + 16);
+}
+
 int main(void)
 {
 #define TEST(name) cmocka_unit_test_setup_teardown(name, setup, teardown)
@@ -427,6 +451,7 @@ int main(void)
         TEST(a_stage_that_lasts_too_long_ends_within_a_week),
         TEST(a_member_that_never_brings_what_was_seen_is_no_future),
         TEST(without_any_date_looks_move_nothing),
+        TEST(the_example_of_the_handbook_stands),
         TEST(the_rest_follows_what_was_seen_by_seven_tenths),
     };
 

@@ -23,9 +23,7 @@ enum {
     USUAL_TEXT,
     LAST_TEXT,
     DATES,
-    PAST = DATES + DATED * THREE_DATES,
-    SEEN = PAST + PAST_DATED * THREE_DATES,
-    CHANCE_ALIVE = SEEN + 2 * LOOKED_EVENTS,
+    CHANCE_ALIVE = DATES + DATED * THREE_DATES,
     STROBILI_TEXT,
     STROBILI,
     COUNTED,
@@ -33,7 +31,9 @@ enum {
     BASIS,
     SEASONS_SEEN,
     REMARK,
-    COLUMNS
+    PAST,
+    SEEN = PAST + PAST_DATED * THREE_DATES,
+    COLUMNS = SEEN + 2 * LOOKED_EVENTS
 };
 
 #define THREE(place, name)                                                                         \
