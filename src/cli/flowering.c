@@ -31,11 +31,13 @@ static enum exit_status find_only(struct session *session, const struct state *s
     *graft = why_graft(state, only, &bag);
     if (*graft)
         return STATUS_DONE;
-    if (why_meant(state, only, 1, names, &what) > 0)
-        session_say(session, "--only: no graft is called '%s'%s%s?", only,
-                    what ? ", its first graft is " : ", did you mean ", names[0]);
-    else
+    if (why_meant(state, only, 1, names, &what) == 0)
         session_say(session, "--only: no graft is called '%s'", only);
+    else if (what)
+        session_say(session, "--only: %s is a %s, and a tag was expected; its first graft is %s",
+                    only, what, names[0]);
+    else
+        session_say(session, "--only: no graft is called '%s', did you mean %s?", only, names[0]);
     return STATUS_USAGE;
 }
 

@@ -209,7 +209,7 @@ double conetide_known_event_by(const struct conetide_event *event, int32_t d)
         total += conetide_element_by(event, m, d);
     if (event->given == NULL)
         total /= (double)event->members;
-    return total < 1 ? total : 1;
+    return total < 1 - CONETIDE_CHANCE_TOLERANCE ? total : 1;
 }
 
 double conetide_event_by(size_t n, const int32_t *days, const struct conetide_shifts *shifts,
