@@ -1,4 +1,4 @@
-#include "planning/flowering.h"
+#include "planning/flowering_days.h"
 
 #include "planning/weather_fixture.h"
 
@@ -254,6 +254,139 @@ static void a_graft_known_to_be_wrong_has_the_dates_of_the_site(void **state)
     assert_string_equal(rows.list[1].bloom->species, "loblolly");
 }
 
+static struct flowering_rows asked_on(struct fixture *fixture, const char *as_of,
+                                      struct flowering_asked asked, const char *only)
+{
+    struct dates *dates = dates_on(fixture, as_of);
+    const struct state *state = state_of(&fixture->orchard, &fixture->arena, &fixture->diags);
+
+    if (only != NULL)
+        asked.only = state_graft(state, orchard_graft(&fixture->orchard, only));
+    return flowering_asked(state, dates, asked, &fixture->arena);
+}
+
+static void any_spring_after_grafting_may_be_asked_for(void **state)
+{
+    static const struct {
+        int season;
+        const char *only;
+        size_t count;
+        int number; /* of the first row */
+    } cases[] = {{2028, NULL, 2, 1}, {2031, NULL, 3, 4}, {2027, NULL, 0, 0},
+                 {2031, "A3", 1, 1}, {2030, "A3", 0, 0}, {0, "A1", 2, 1}};
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct flowering_rows rows;
+
+        start_again(state);
+        add_slash_tree(*state);
+        add_slash_graft(*state, "A1", "2027-02-20");
+        add_slash_graft(*state, "A2", "2027-02-20");
+        add_slash_graft(*state, "A3", "2030-02-20");
+        rows = asked_on(*state, "2030-03-01", (struct flowering_asked){.season = cases[i].season},
+                        cases[i].only);
+        if (cases[i].season == 0) { /* both springs of A1 are past */
+            assert_int_equal(rows.count, 0);
+            continue;
+        }
+        assert_int_equal(rows.count, cases[i].count);
+        if (rows.count > 0) {
+            assert_int_equal(rows.list[0].season_number, cases[i].number);
+            assert_non_null(rows.list[0].past);
+        }
+    }
+}
+
+/* By the calendar of Nord: what is seen of A1 in its spring moves A1 alone. */
+static void a_look_moves_its_own_graft_and_no_other(void **state)
+{
+    struct fixture *fixture = *state;
+    struct flowering_rows rows;
+    daynum after, by;
+
+    add_slash_tree(fixture);
+    add_slash_graft(fixture, "A1", "2026-02-20");
+    add_slash_graft(fixture, "A2", "2026-02-20");
+    note_on_tag(fixture, "2026-03-01", NOTE_STAGE, "A1", "6"); /* of another season */
+    note_on_tag(fixture, "2027-02-10", NOTE_STAGE, "A1", "2");
+    note_on_tag(fixture, "2027-02-14", NOTE_STAGE, "A1", "3");
+    note_on_tag(fixture, "2027-02-14", NOTE_STAGE, "A1", "1-4"); /* one look with the other */
+    note_on_tag(fixture, "2027-02-18", NOTE_STAGE, "A1", "6");   /* after as-of */
+    rows = asked_on(fixture, "2027-02-16", (struct flowering_asked){.season = 2027}, NULL);
+    assert_int_equal(rows.count, 2);
+    assert_null(rows.list[1].bloom->looks);
+    assert_non_null(rows.list[0].bloom->looks);
+    assert_ptr_equal(rows.list[0].bloom->plain, rows.list[1].bloom);
+    assert_true(bloom_seen(rows.list[0].bloom, EVENT_FIRST, &after, &by));
+    assert_day(after, "2027-02-10");
+    assert_day(by, "2027-02-14");
+    assert_false(bloom_seen(rows.list[0].bloom, EVENT_PEAK, &after, &by));
+    assert_true(rows.list[0].dates[EVENT_FIRST][2] <= fixture_day("2027-02-14"));
+    assert_true(rows.list[0].dates[EVENT_PEAK][0] > fixture_day("2027-02-14"));
+}
+
+static void looks_at_a_bag_move_that_bag_alone(void **state)
+{
+    struct fixture *fixture = *state;
+    const struct state *nouns;
+    struct looks graft, bag;
+
+    add_slash_tree(fixture);
+    add_slash_graft(fixture, "A1", "2026-02-20");
+    add_cross(fixture, "C1", "S1", "S2");
+    note_on_tag(fixture, "2027-02-10", NOTE_STAGE, "A1", "2");
+    note_on_bag(fixture, "2027-02-11", NOTE_BAGGED, "A1-27-1", "3")->cross = "C1";
+    note_on_bag(fixture, "2027-02-11", NOTE_BAGGED, "A1-27-2", "3")->cross = "C1";
+    note_on_tag(fixture, "2027-02-15", NOTE_STAGE, "A1", "4");
+    note_on_bag(fixture, "2027-02-16", NOTE_STAGE, "A1-27-1", "3");
+    struct dates *dates = dates_on(fixture, "2027-02-20");
+    nouns = state_of(&fixture->orchard, &fixture->arena, &fixture->diags);
+    graft = looks_at_graft(nouns, nouns->grafts[0].graft, 2027);
+    assert_int_equal(graft.count, 2);
+    assert_int_equal(graft.come, 2);
+    bag = looks_at_bag(nouns, state_bag(nouns, "A1-27-1"));
+    assert_int_equal(bag.count, 2);
+    assert_int_equal(bag.come, 1);
+    assert_day(bag.after[0], "2027-02-10");
+    assert_day(bag.by[0], "2027-02-16");
+    bag = looks_at_bag(nouns, state_bag(nouns, "A1-27-2"));
+    assert_int_equal(bag.count, 1);
+    assert_int_equal(bag.come, 0);
+    assert_ptr_not_equal(dates_bag_bloom(dates, nouns, state_bag(nouns, "A1-27-1")),
+                         dates_bag_bloom(dates, nouns, state_bag(nouns, "A1-27-2")));
+    assert_ptr_equal(dates_bag_bloom(dates, nouns, state_bag(nouns, "A1-27-1")),
+                     dates_bag_bloom(dates, nouns, state_bag(nouns, "A1-27-1")));
+}
+
+static void grafts_that_share_a_distribution_share_its_days(void **state)
+{
+    struct fixture *fixture = *state;
+    struct flowering_days days;
+    struct flowering_rows rows;
+
+    add_slash_tree(fixture);
+    add_slash_graft(fixture, "A1", "2026-02-20");
+    add_slash_graft(fixture, "A2", "2026-02-20");
+    add_slash_graft(fixture, "A3", "2026-02-20");
+    note_on_tag(fixture, "2027-02-10", NOTE_STAGE, "A2", "2");
+    rows = asked_on(fixture, "2027-02-16", (struct flowering_asked){.season = 2027}, NULL);
+    days = flowering_days_of(&rows, 0.005, &fixture->arena);
+    assert_int_equal(days.count, 2);
+    assert_int_equal(days.list[0].count, 2);
+    assert_string_equal(days.list[0].rows[1]->graft->graft->tag, "A3");
+    assert_string_equal(days.list[1].row->graft->graft->tag, "A2");
+    for (size_t i = 0; i < days.count; i++) {
+        const struct day_span *span = &days.list[i];
+
+        assert_true(span->last > span->first);
+        assert_true(bloom_by(span->row->bloom, EVENT_OPENING, span->first - 1) < 0.005);
+        assert_true(bloom_by(span->row->bloom, EVENT_CLOSED, span->last) >= 0.995 - 1e-9);
+        assert_true(bloom_receptive(span->row->bloom, span->row->dates[EVENT_PEAK][1]) > 0.05);
+    }
+    assert_int_equal(days.days, (days.list[0].last - days.list[0].first + 1) +
+                                    (days.list[1].last - days.list[1].first + 1));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -266,6 +399,10 @@ int main(void)
         FIXTURE_TEST(an_undated_word_is_of_now),
         FIXTURE_TEST(counted_strobili_go_before_rates),
         FIXTURE_TEST(without_a_rate_nothing_is_made_up),
+        FIXTURE_TEST(any_spring_after_grafting_may_be_asked_for),
+        FIXTURE_TEST(a_look_moves_its_own_graft_and_no_other),
+        FIXTURE_TEST(looks_at_a_bag_move_that_bag_alone),
+        FIXTURE_TEST(grafts_that_share_a_distribution_share_its_days),
         FIXTURE_TEST(a_graft_known_to_be_wrong_has_the_dates_of_the_site),
     };
     return cmocka_run_group_tests_name("flowering", tests, NULL, NULL) != 0;
