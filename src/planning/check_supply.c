@@ -95,18 +95,60 @@ double germination_share(const struct check *check, const struct lot_balance *lo
     return lot->germination_pct / full;
 }
 
-/* Filled seed still expected of a bag that has been pollinated; 0 when it is lost, another's, or
- * was not clean. */
+/* Do seed parent and pollen of a bag, by what is known of them, make the cross one way round? */
+static bool parents_are(const struct check *check, const struct bag *bag,
+                        const struct selection *seed, const struct selection *pollen)
+{
+    const struct state *state = check->inputs->state;
+
+    if (!selection_same(state_graft(state, bag->graft)->selection, seed))
+        return false;
+    if (bag->lot == NULL) { /* the pollen to come is that of the cross noted */
+        const struct cross *noted = bag->cross;
+        bool turned = noted != NULL && noted->either_way &&
+                      selection_same(bag->graft->selection, noted->pollen_parent);
+
+        return noted != NULL && noted->mix == NULL &&
+               selection_same(turned ? noted->seed_parent : noted->pollen_parent, pollen);
+    }
+    return bag->lot->part_count == 0 &&
+           selection_same(state->lots[bag->lot - check->orchard->lots.list].selection, pollen);
+}
+
+static bool is_made_by(const struct check *check, const struct bag *bag, const struct cross *cross)
+{
+    if (cross->mix != NULL)
+        return selection_same(state_graft(check->inputs->state, bag->graft)->selection,
+                              cross->seed_parent) &&
+               (bag->lot != NULL ? bag->lot == cross->mix
+                                 : bag->cross != NULL && bag->cross->mix == cross->mix);
+    return parents_are(check, bag, cross->seed_parent, cross->pollen_parent) ||
+           (cross->either_way && parents_are(check, bag, cross->pollen_parent, cross->seed_parent));
+}
+
+/* The cross noted, where it is that; else the first by name that is wanted. */
+static bool counts_for(const struct check *check, const struct bag *bag, const struct cross *cross)
+{
+    if (bag->graft->tree == NULL || !is_made_by(check, bag, cross))
+        return false;
+    if (bag->cross == cross)
+        return true;
+    if (cross->state != CROSS_WANTED || (bag->cross != NULL && is_made_by(check, bag, bag->cross)))
+        return false;
+    for (const struct cross *before = check->orchard->crosses.list; before < cross; before++)
+        if (before->state == CROSS_WANTED && is_made_by(check, bag, before))
+            return false;
+    return true;
+}
+
+/* Filled seed still expected of a bag that has been pollinated; 0 when it is lost or was not clean.
+ */
 static double seeds_expected_of(const struct check *check, const struct bag *bag)
 {
     const struct state *state = check->inputs->state;
     const struct graft_state *graft = state_graft(state, bag->graft);
-    const struct cross *cross = bag->cross;
 
-    if (!bag->clean || bag->lost_on != DAY_NONE || bag->graft->tree == NULL ||
-        graft->selection == NULL ||
-        !(selection_same(graft->selection, cross->seed_parent) ||
-          (cross->either_way && selection_same(graft->selection, cross->pollen_parent))))
+    if (!bag->clean || bag->lost_on != DAY_NONE)
         return 0.0;
     if (bag->seeds >= 0)
         return bag->seeds;
@@ -132,7 +174,8 @@ static double seeds_expected_of(const struct check *check, const struct bag *bag
 
 /* Seed noted of the cross as a whole is that of bags of two seasons before and earlier, so far as
  * their own was not counted. */
-static bool stands_in_bulk(const struct check *check, const struct bag *bag)
+static bool stands_in_bulk(const struct check *check, const struct bag *bag,
+                           const struct cross *cross)
 {
     const struct orchard *orchard = check->orchard;
 
@@ -140,7 +183,7 @@ static bool stands_in_bulk(const struct check *check, const struct bag *bag)
         const struct note *note = &orchard->notes.list[i];
 
         if (note->kind == NOTE_SEEDS && note->bag == NULL && note->cross != NULL &&
-            note->number > 0 && strcmp(note->cross, bag->cross->name) == 0 && bag->seeds < 0 &&
+            note->number > 0 && strcmp(note->cross, cross->name) == 0 && bag->seeds < 0 &&
             bag->graft->tree != NULL &&
             day_season(orchard_season_rule(orchard, bag->graft->tree->site), note->date) >=
                 bag->season + 2)
@@ -162,7 +205,8 @@ int64_t bags_by_demand(const struct check *check, const struct cross *cross)
             seeds -= note->number;
     }
     for (size_t i = 0; i < state->bag_count; i++)
-        if (state->bags[i].cross == cross && !stands_in_bulk(check, &state->bags[i]))
+        if (counts_for(check, &state->bags[i], cross) &&
+            !stands_in_bulk(check, &state->bags[i], cross))
             seeds -= seeds_expected_of(check, &state->bags[i]);
     if (!(seeds > NEAR))
         return 0;

@@ -4,6 +4,8 @@
 #include "planning/crossing_parts.h"
 
 #include "orchard/demand.h"
+#include "planning/bag_truth.h"
+#include "planning/bag_yield.h"
 
 #include <math.h>
 #include <string.h>
@@ -15,88 +17,18 @@ static double known_or_zero(double value)
     return isnan(value) ? 0.0 : value;
 }
 
-static bool is_gone(const struct graft_state *graft)
-{
-    return graft->condition == CONDITION_DEAD || graft->condition == CONDITION_LOST ||
-           graft->condition == CONDITION_REMOVED;
-}
-
-/* Does the graft, by what is known of it today, give seed of this cross? */
-static bool bears_cross(const struct graft_state *graft, const struct cross *cross)
-{
-    return graft->selection != NULL &&
-           (selection_same(graft->selection, cross->seed_parent) ||
-            (cross->either_way && selection_same(graft->selection, cross->pollen_parent)));
-}
-
-/* Seed that was noted of the cross as a whole, and the newest season in which it can have been
- * pollinated: cones ripen in the autumn of the next season, and count in the one after. */
-struct bulk_seed {
-    double seeds;
-    daynum newest;
-};
-
-static struct bulk_seed bulk_seed_of(const struct orchard *orchard, const struct cross *cross)
-{
-    struct bulk_seed bulk = {.newest = DAY_NONE};
-
-    for (size_t i = 0; i < orchard->notes.count; i++) {
-        const struct note *note = &orchard->notes.list[i];
-
-        if (note->kind != NOTE_SEEDS || note->bag != NULL || note->cross == NULL ||
-            strcmp(note->cross, cross->name) != 0 || !(note->number > 0))
-            continue;
-        bulk.seeds += note->number;
-        if (note->date > bulk.newest)
-            bulk.newest = note->date;
-    }
-    return bulk;
-}
-
-static bool is_in_bulk(const struct orchard *orchard, const struct bag *bag, struct bulk_seed bulk)
-{
-    if (bulk.newest == DAY_NONE || bag->seeds >= 0)
-        return false;
-    struct season_rule rule = orchard_season_rule(orchard, bag->graft->tree->site);
-    return bag->season + 2 <= day_season(rule, bulk.newest);
-}
-
-/* From what was counted last, by the rates that remain.  A bag that was not clean may hold seed of
- * other fathers, and counts for nothing through to the seed. */
+/* A bag that was not clean may hold seed of other fathers, and counts for nothing through to the
+ * seed. */
 static double seeds_of_bag(const struct supply *supply, const struct bag *bag)
 {
-    const struct orchard *orchard = supply->inputs->state->orchard;
-    const struct graft_state *graft = state_graft(supply->inputs->state, bag->graft);
-    int number = bag->season - orchard_cycle(orchard, bag->graft);
-    static const char *const steps[] = {"conelets_kept", "cones_kept", "seeds_per_cone"};
-    size_t step = 0;
-    double seeds = bag->strobili;
+    const struct state *state = supply->inputs->state;
 
     if (!bag->clean)
         return 0.0;
-    if (bag->seeds >= 0)
-        return bag->seeds;
-    if (bag->cones >= 0) {
-        seeds = bag->cones;
-        step = 2;
-    } else if (is_gone(graft)) {
-        return 0.0;
-    } else if (bag->conelets >= 0) {
-        seeds = bag->conelets;
-        step = 1;
-    } else if (bag->visits == 0) {
-        return 0.0; /* it hangs and is supply of its own */
-    } else {
-        if (bag->strobili < 0)
-            seeds = known_or_zero(rate_on_graft(orchard, "strobili_per_bag", graft, number));
-        if (bag->lot != NULL)
-            seeds *= supply->lots[bag->lot - orchard->lots.list].share;
-    }
-    for (; step < sizeof steps / sizeof *steps; step++)
-        seeds *= known_or_zero(rate_on_graft(orchard, steps[step], graft, number));
-    return seeds;
+    return known_or_zero(bag_yield_of(state, bag, bag_pollen_share(state, bag)).seeds.expected);
 }
 
+/* A bag counts for the cross that it truly is, under whatever name it was made. */
 static double seeds_expected_of_cross(const struct supply *supply, const struct cross *cross)
 {
     const struct state *state = supply->inputs->state;
@@ -106,9 +38,8 @@ static double seeds_expected_of_cross(const struct supply *supply, const struct 
     for (size_t i = 0; i < state->bag_count; i++) {
         const struct bag *bag = &state->bags[i];
 
-        if (bag->cross == cross && bag->lost_on == DAY_NONE && bag->graft->tree != NULL &&
-            bears_cross(state_graft(state, bag->graft), cross) &&
-            !is_in_bulk(state->orchard, bag, bulk))
+        if (bag->lost_on == DAY_NONE && bag->graft->tree != NULL &&
+            bag_truth_of(state, bag).cross == cross && !bag_in_bulk(state->orchard, bag, bulk))
             seeds += seeds_of_bag(supply, bag);
     }
     return seeds;
@@ -141,9 +72,7 @@ static void fill_lot(const struct program *program, struct lot_left *left,
     double germination = balance->germination_pct;
 
     left->balance = balance;
-    left->share = 1.0; /* untested */
-    if (germination < program->germination_full_pct)
-        left->share = germination / program->germination_full_pct;
+    left->share = pollen_share_of(program, germination);
     left->dead = germination < program->germination_refuse_pct;
     left->doses = DOSES_UNKNOWN;
     if (!isnan(balance->balance_ml) && program->dose_ml > 0)

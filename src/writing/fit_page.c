@@ -1,6 +1,7 @@
 #include "writing/fit_page.h"
 
 #include "writing/fit_words.h"
+#include "writing/head.h"
 #include "writing/words.h"
 
 #include <math.h>
@@ -104,13 +105,7 @@ static void add_rows(const struct event_fit *fit, const struct page_run *run, st
 
 static void add_head(const struct fits *fits, const struct page_run *run, struct text *out)
 {
-    text_add(out, "Thresholds fitted to past seasons");
-    if (run->orchard->program.name) {
-        text_add(out, ", ");
-        text_add_printable(out, run->orchard->program.name);
-    }
-    text_add(out, "\nAs of ");
-    words_add_day(out, run->as_of);
+    head_write_title(run, "Thresholds fitted to past seasons", out);
     text_add(out, "\n");
     if (fits->unknown > 0) {
         words_add_count(out, fits->unknown, "graft or tree is", "grafts and trees are");

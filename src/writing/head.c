@@ -349,15 +349,20 @@ static void add_sums_start(const struct head *head, struct text *out)
     }
 }
 
-void head_write(const struct head *head, const char *what, struct text *out)
+void head_write_title(const struct page_run *run, const char *what, struct text *out)
 {
     text_add(out, what);
-    if (head->run->orchard->program.name) {
+    if (run->orchard->program.name) {
         text_add(out, ", ");
-        text_add_printable(out, head->run->orchard->program.name);
+        text_add_printable(out, run->orchard->program.name);
     }
     text_add(out, "\nAs of ");
-    words_add_day(out, head->run->as_of);
+    words_add_day(out, run->as_of);
+}
+
+void head_write(const struct head *head, const char *what, struct text *out)
+{
+    head_write_title(head->run, what, out);
     text_add(out, "; weather observed: ");
     head_add_newest(head, out);
     text_add(out, "\n");

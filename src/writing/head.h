@@ -28,7 +28,10 @@ void head_init(struct head *head, const struct page_run *run);
 /* A row's site and season; `bloom` may be NULL. */
 void head_see(struct head *head, const struct site *site, int season, const struct bloom *bloom);
 
-/* "`what`, `programme`.  As of ..." and all the rest, a line each, made printable. */
+/* "`what`, `programme`\nAs of Tue 2 Mar 2027", made printable; no line end. */
+void head_write_title(const struct page_run *run, const char *what, struct text *out);
+
+/* The title and all the rest, a line each, made printable. */
 void head_write(const struct head *head, const char *what, struct text *out);
 
 /* Only how far weather reaches at the sites seen: "HOLM to 2027-02-18, RIDGE: no weather". */

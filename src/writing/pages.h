@@ -11,6 +11,7 @@
 #include "planning/flowering.h"
 #include "planning/flowering_days.h"
 #include "planning/grafting.h"
+#include "planning/harvest.h"
 #include "planning/heat_days.h"
 #include "planning/scion_chilling.h"
 #include "planning/season_rows.h"
@@ -42,6 +43,8 @@ struct sheet flowering_days_sheet(const struct flowering_days *days, const struc
 struct sheet why_sheet(const struct why *why, const struct page_run *run);
 /* A row a visit (pencilled ones of the next season too, marked). */
 struct sheet crossing_sheet(const struct crossing_plan *plan, const struct page_run *run);
+struct sheet harvest_bags_sheet(const struct harvest *harvest, const struct page_run *run);
+struct sheet harvest_crosses_sheet(const struct harvest *harvest, const struct page_run *run);
 struct sheet shortfalls_sheet(const struct crossing_plan *plan, const struct page_run *run);
 
 /* The worklist for printing: 80 display columns, 58 lines a page, form feed between pages, check
