@@ -6,6 +6,9 @@
 static const struct option_row crossing_options[] = {
     OPTION("shortfalls", NULL, OPTION_FLAG, shortfalls,
            "instead of the schedule: what could not be planned, and why"),
+    OPTION("status", NULL, OPTION_FLAG, status,
+           "instead of the schedule: every cross on one line, what hangs, what is to come, what "
+           "stands in its way"),
     OPTIONS_END,
 };
 
@@ -17,6 +20,16 @@ static enum exit_status run_crossing(struct session *session)
 
     if (status != STATUS_DONE)
         return status;
+    if (session->options.status) {
+        struct harvest harvest =
+            harvest_of(planned.opened.state, planned.opened.pedigree, session->arena);
+        struct cross_statuses statuses =
+            cross_statuses_of(&planned.plan, &harvest, planned.opened.state, session->arena);
+        struct sheet status_sheet = cross_status_sheet(&statuses, &planned.opened.run);
+
+        session_sheet(session, &status_sheet);
+        return STATUS_DONE;
+    }
     short_of = shortfalls_sheet(&planned.plan, &planned.opened.run);
     if (session->options.shortfalls) {
         session_sheet(session, &short_of);

@@ -7,6 +7,7 @@
 #ifndef WRITING_PAGES_H
 #define WRITING_PAGES_H
 
+#include "planning/cross_status.h"
 #include "planning/crossing.h"
 #include "planning/flowering.h"
 #include "planning/flowering_days.h"
@@ -43,6 +44,7 @@ struct sheet flowering_days_sheet(const struct flowering_days *days, const struc
 struct sheet why_sheet(const struct why *why, const struct page_run *run);
 /* A row a visit (pencilled ones of the next season too, marked). */
 struct sheet crossing_sheet(const struct crossing_plan *plan, const struct page_run *run);
+struct sheet cross_status_sheet(const struct cross_statuses *statuses, const struct page_run *run);
 struct sheet harvest_bags_sheet(const struct harvest *harvest, const struct page_run *run);
 struct sheet harvest_crosses_sheet(const struct harvest *harvest, const struct page_run *run);
 struct sheet shortfalls_sheet(const struct crossing_plan *plan, const struct page_run *run);
