@@ -2,6 +2,7 @@
 #include "cli/command.h"
 
 #include "planning/flowering_days.h"
+#include "planning/pollen_forecast.h"
 #include "planning/why.h"
 
 enum { DISTRIBUTIONS_MOST = 3 }; /* in text: a screen or two each */
@@ -16,6 +17,8 @@ static const struct option_row flowering_options[] = {
            "the whole distribution: chance of every event by every day"),
     OPTION("only", "TAG", OPTION_WORD, only, "this graft alone"),
     OPTION("season", "YEAR", OPTION_YEAR, season, "this spring alone, past ones too: 2029"),
+    OPTION("pollen", NULL, OPTION_FLAG, pollen,
+           "instead: own pollen of the season, when it flies and for which cross it is ready"),
     OPTIONS_END,
 };
 
@@ -99,6 +102,24 @@ static enum exit_status print_days(struct session *session, const struct opened 
     return STATUS_DONE;
 }
 
+static enum exit_status print_pollen(struct session *session, const struct opened *opened)
+{
+    const struct options *options = &session->options;
+    struct flowering_rows rows = flowering_of(opened->state, opened->dates, session->arena);
+    struct pollen_forecast forecast;
+    struct sheet sheet;
+
+    if (options->days || options->only || options->season != 0) {
+        session_say(session, "--pollen is of the whole folder and this season: --days, --only and "
+                             "--season do not go with it");
+        return STATUS_USAGE;
+    }
+    forecast = pollen_forecast_of(opened->state, opened->dates, &rows, session->arena);
+    sheet = pollen_sheet(&forecast, &opened->run);
+    session_sheet(session, &sheet);
+    return STATUS_DONE;
+}
+
 static enum exit_status run_flowering(struct session *session)
 {
     struct opened opened;
@@ -113,6 +134,8 @@ static enum exit_status run_flowering(struct session *session)
         status = check_season(session);
     if (status != STATUS_DONE)
         return status;
+    if (session->options.pollen)
+        return print_pollen(session, &opened);
     rows = flowering_asked(opened.state, opened.dates, asked, session->arena);
     if (asked.season != 0 && rows.count == 0)
         return no_season(session, opened.state, asked.only);

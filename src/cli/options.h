@@ -12,7 +12,8 @@
 #include <stddef.h>
 
 struct options {
-    bool help, version, strict, plain, shortfalls, seasons, rates, days, bags, crosses, status;
+    bool help, version, strict, plain, shortfalls, seasons, rates, days, bags, crosses, status,
+        pollen;
     const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only;
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */
     struct month_day start;            /* month 0: not given */
