@@ -14,20 +14,17 @@
 #include "planning/grafting.h"
 #include "planning/harvest.h"
 #include "planning/heat_days.h"
-<<<<<<< HEAD
+#include "planning/pollen_forecast.h"
 #include "planning/scion_chilling.h"
 #include "planning/season_rows.h"
 #include "planning/why.h"
-    =======
-#include "planning/pollen_forecast.h"
-    >>>>>>> 9b3585c (flowering --pollen: own pollen, and for which cross it is ready in time)
 #include "planning/worklist.h"
 #include "writing/sheet.h"
 
 #define CONETIDE_VERSION "0.1.0"
 
-    /* What every page says of the run. */
-    struct page_run {
+/* What every page says of the run. */
+struct page_run {
     const struct orchard *orchard;
     daynum as_of;
     bool units_us;       /* text in deg F and feet */
@@ -40,11 +37,8 @@ struct sheet heat_sheet(const struct heat_days *heat, struct arena *arena);
 /* A row a season: where its days come from, and whether it serves as a future. */
 struct sheet seasons_sheet(const struct season_rows *rows, struct arena *arena);
 struct sheet grafting_sheet(const struct grafting_rows *rows, const struct page_run *run);
-<<<<<<< HEAD
 struct sheet scions_sheet(const struct scion_chillings *rows, const struct page_run *run);
-=======
 struct sheet pollen_sheet(const struct pollen_forecast *forecast, const struct page_run *run);
->>>>>>> 9b3585c (flowering --pollen: own pollen, and for which cross it is ready in time)
 struct sheet flowering_sheet(const struct flowering_rows *rows, const struct page_run *run);
 /* A row a day of each distribution. */
 struct sheet flowering_days_sheet(const struct flowering_days *days, const struct page_run *run);
