@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+enum { SEASON_DAYS = 366 };
+
 struct counted_part counted_part_of(const struct stretch *stretch, const struct season_asked *asked)
 {
     daynum first = stretch->first_day, from = day_on_or_after(asked->first_start, first),
@@ -56,16 +58,60 @@ void others_read(const struct others *others, const struct season_asked *asked, 
                  (size_t)day_season_length(asked->rule, others->season[i]));
 }
 
-/* Mean temperature of the counted part; NaN when a day of it is missing. */
-static double mean_c_of(const struct stretch *stretch, const struct season_asked *asked)
+/* Mean of one day; NaN when an extreme is missing. */
+static double day_mean_c(const struct stretch *stretch, size_t i)
+{
+    return (stretch->filled.tmin_c[i] + stretch->filled.tmax_c[i]) / 2;
+}
+
+/* The usual temperature of a season's days, [366]; NaN: no season tells. */
+static void find_usual(const struct others *others, const struct season_asked *asked,
+                       struct stretch *stretch, double usual_c[SEASON_DAYS])
+{
+    int seen[SEASON_DAYS] = {0};
+
+    for (size_t i = 0; i < SEASON_DAYS; i++)
+        usual_c[i] = 0;
+    for (size_t o = 0; o < others->count; o++) {
+        others_read(others, asked, o, stretch);
+        for (size_t i = 0; i < stretch->days && i < SEASON_DAYS; i++) {
+            double mean_c = day_mean_c(stretch, i);
+
+            usual_c[i] += isnan(mean_c) ? 0 : mean_c;
+            seen[i] += !isnan(mean_c);
+        }
+    }
+    for (size_t i = 0; i < SEASON_DAYS; i++)
+        usual_c[i] = seen[i] > 0 ? usual_c[i] / seen[i] : (double)NAN;
+}
+
+/* Is a day, with fifteen before and after it, usually free of frost?  No heat is counted on others,
+ * and winters have warmed by more than springs where it is cold. */
+static bool is_mild(const double usual_c[SEASON_DAYS], size_t day)
+{
+    enum { ABOUT = 15 };
+    double total = 0;
+
+    for (size_t i = day < ABOUT ? 0 : day - ABOUT; i <= day + ABOUT && i < SEASON_DAYS; i++)
+        total += isnan(usual_c[i]) ? 0 : usual_c[i];
+    return total > 0;
+}
+
+/* Mean temperature of the mild days of the counted part; NaN when a day of it is missing. */
+static double mean_c_of(const struct stretch *stretch, const struct season_asked *asked,
+                        const double usual_c[SEASON_DAYS])
 {
     struct counted_part part = counted_part_of(stretch, asked);
     double total = 0;
-    size_t end = part.end < stretch->days ? part.end : stretch->days;
+    size_t end = part.end < stretch->days ? part.end : stretch->days, days = 0;
 
-    for (size_t i = part.from; i < end; i++)
-        total += (stretch->filled.tmin_c[i] + stretch->filled.tmax_c[i]) / 2;
-    return stretch->covered && end > part.from ? total / (double)(end - part.from) : (double)NAN;
+    for (size_t i = part.from; i < end; i++) {
+        if (!is_mild(usual_c, i))
+            continue;
+        total += day_mean_c(stretch, i);
+        days++;
+    }
+    return stretch->covered && days > 0 ? total / (double)days : (double)NAN;
 }
 
 void others_find_warming(const struct others *others, const struct season_asked *asked,
@@ -74,13 +120,16 @@ void others_find_warming(const struct others *others, const struct season_asked 
 {
     double *season = ARENA_ARRAY(arena, others->count, double);
     double *mean_c = ARENA_ARRAY(arena, others->count, double);
+    double usual_c[SEASON_DAYS];
     struct conetide_trend trend;
     size_t n = 0;
+
+    find_usual(others, asked, stretch, usual_c);
 
     for (size_t i = 0; i < others->count; i++) {
         others_read(others, asked, i, stretch);
         season[n] = others->season[i];
-        mean_c[n] = mean_c_of(stretch, asked);
+        mean_c[n] = mean_c_of(stretch, asked, usual_c);
         n += isnan(mean_c[n]) ? 0 : 1;
     }
     if (n < WARMING_LEAST ||

@@ -387,6 +387,24 @@ static void members_are_moved_by_the_warming_and_known_days_are_not(void **state
     assert_int_equal(weather.warming_seasons, 0);
 }
 
+/* Winters grow milder by a degree a year, and stay frozen; springs by a tenth. */
+static double cold_winter_c(int season, daynum day)
+{
+    bool winter = day < day_from_civil(season, 4, 1);
+
+    return winter ? -30 + (season - 2005) : 10 + (season - 2005) / 10.0;
+}
+
+/* Fifteen days to either side, and no day of March is free of frost. */
+static void frozen_days_tell_nothing_of_the_warming(void **state)
+{
+    struct fixture *fixture = *state;
+    struct record *record = add_seasons(fixture, "NORD", fixture_north, 2005, 2027, cold_winter_c);
+    struct season_asked asked = warmed(record, 2028);
+
+    assert_near(season_weather_of(&asked, &fixture->arena).warming_c, 0.1, 1e-12);
+}
+
 static void few_whole_seasons_tell_no_warming(void **state)
 {
     struct fixture *fixture = *state;
@@ -438,6 +456,7 @@ int main(void)
         FIXTURE_TEST(days_after_the_day_are_not_looked_at),
         FIXTURE_TEST(a_record_that_starts_inside_the_season_lends_what_it_lacks),
         FIXTURE_TEST(members_are_moved_by_the_warming_and_known_days_are_not),
+        FIXTURE_TEST(frozen_days_tell_nothing_of_the_warming),
         FIXTURE_TEST(few_whole_seasons_tell_no_warming),
         FIXTURE_TEST(all_other_seasons_are_members_nearest_first),
     };
