@@ -45,10 +45,10 @@ static const struct task_kind *task_closed_by(const struct orchard *orchard, enu
 }
 
 /* The second crop of a graft ripens a year after the first. */
-static struct day_span span_of(const struct task_kind *task, const struct season_rule rule,
-                               const struct harvest_bag *row)
+static struct harvest_days span_of(const struct task_kind *task, const struct season_rule rule,
+                                   const struct harvest_bag *row)
 {
-    struct day_span span = {DAY_NONE, DAY_NONE};
+    struct harvest_days span = {DAY_NONE, DAY_NONE};
     struct cycle_day first, last;
     int cycle = row->bag->season - 1;
 

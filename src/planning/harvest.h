@@ -21,7 +21,8 @@ enum harvest_state {
 };
 extern const char *const harvest_state_words[HARVEST_STATES];
 
-struct day_span {
+/* Between which a kind of work is due. */
+struct harvest_days {
     daynum first, last; /* DAY_NONE: no row of tasks.csv says */
 };
 
@@ -36,8 +37,8 @@ struct harvest_bag {
     enum seed_fate fate;
     enum harvest_state state;
     struct bag_yield yield;
-    struct day_span fertilised; /* information; from memory: 13 to 15 months on */
-    struct day_span test, harvest;
+    struct harvest_days fertilised; /* information; from memory: 13 to 15 months on */
+    struct harvest_days test, harvest;
     const char *ripeness; /* newest such note of this crop: "19/20"; NULL: none */
     daynum ripeness_on;
 };

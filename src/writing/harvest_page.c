@@ -140,7 +140,7 @@ static void set_amount(union cell *cells, struct amount amount)
     cells[2].number = amount.high;
 }
 
-static void add_span(struct text *words, const char *what, struct day_span span)
+static void add_span(struct text *words, const char *what, struct harvest_days span)
 {
     if (span.first == DAY_NONE)
         return;
