@@ -7,61 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SECONDS_A_DAY = 86400, MINIMUM_HOUR = 6, MAXIMUM_HOUR = 15 };
-
 static const struct forecast_form *const forms[] = {&forecast_grid_point};
-
-static int64_t floor_day(int64_t second)
-{
-    return second / SECONDS_A_DAY - (second % SECONDS_A_DAY < 0);
-}
-
-static struct forecast_day *day_of(struct forecast_file *file, daynum day)
-{
-    for (size_t i = 0; i < file->count; i++)
-        if (file->days[i].day == day)
-            return &file->days[i];
-    struct forecast_day *added =
-        ARENA_PUSH(file->reader->scratch, file->days, file->count, file->capacity);
-    *added = (struct forecast_day){.day = day, .tmin_c = NAN, .tmax_c = NAN};
-    return added;
-}
-
-static void put(struct forecast_file *file, enum forecast_extreme extreme, int64_t on, double c,
-                const char *path)
-{
-    struct forecast_day *day = day_of(file, (daynum)on);
-    if (extreme == FORECAST_MAXIMUM) {
-        day->tmax_c = fmax(day->tmax_c, c); /* a NaN is passed over */
-    } else if (!(day->tmin_c <= c)) {
-        day->tmin_c = c;
-        day->tmin_path = path;
-    }
-}
-
-bool forecast_add(struct forecast_file *file, enum forecast_extreme extreme,
-                  struct interval interval, double c, const char *path)
-{
-    int64_t offset = (int64_t)llround(file->utc_offset_h * 3600);
-    int64_t start = interval.start + offset, end = interval.end + offset;
-    int64_t hour = extreme == FORECAST_MINIMUM ? MINIMUM_HOUR : MAXIMUM_HOUR;
-    int64_t first = floor_day(start), last = floor_day(end - 1);
-    bool found = false;
-    if (last - first >= FORECAST_DAYS_MOST)
-        return json_tell(file->reader, path, "forecast-too-long",
-                         "one value for more than 16 days, expected a forecast of days, correct "
-                         "the interval");
-    for (int64_t day = first; day <= last; day++) {
-        int64_t at = day * SECONDS_A_DAY + hour * 3600;
-        if (at < start || at >= end)
-            continue;
-        put(file, extreme, day, c, path);
-        found = true;
-    }
-    if (!found)
-        put(file, extreme, extreme == FORECAST_MINIMUM ? last : first, c, path);
-    return true;
-}
 
 /* ---- the whole ------------------------------------------------------------------------------- */
 
@@ -108,7 +54,7 @@ static void append(struct orchard *orchard, const char *station, const struct fo
     struct forecast forecast = {
         .place = {.file = file->reader->file},
         .station = arena_text(orchard->arena, strlen(station), station),
-        .issued = (daynum)floor_day(local),
+        .issued = forecast_day_of(local),
         .issued_minute = local / 60,
         .first_day = file->days[0].day,
         .count = (size_t)(file->days[file->count - 1].day - file->days[0].day) + 1};

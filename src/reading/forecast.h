@@ -34,6 +34,9 @@ enum forecast_extreme { FORECAST_MINIMUM, FORECAST_MAXIMUM };
 bool forecast_add(struct forecast_file *file, enum forecast_extreme extreme,
                   struct interval interval, double c, const char *path);
 
+/* The civil day of a local second. */
+daynum forecast_day_of(int64_t second);
+
 /* A form of forecast files; another one is another such value in forecast.c. */
 struct forecast_form {
     const char *name; /* for people */
