@@ -158,8 +158,12 @@ $(BENCHES): $(B)/bench/%: tests/bench/%.c $(call archives,$(LINKS_cli))
 bench: $(BENCHES) ## speed, as ratios measured in one run
 	@for bench in $(BENCHES); do $$bench || exit 1; done
 
-bench-skill: $(B)/tests/published/fit_skill ## errors of fitted dates on published series, in days
-	@$< >$(B)/skill.txt 2>&1; status=$$?; grep -v '^\[' $(B)/skill.txt; exit $$status
+SKILLS := fit_skill replay_skill
+bench-skill: $(SKILLS:%=$(B)/tests/published/%) ## errors of dates on published series, in days
+	@for skill in $^; do \
+		$$skill >$(B)/skill.txt 2>&1; status=$$?; \
+		grep -v '^\[' $(B)/skill.txt; [ $$status -eq 0 ] || exit $$status; \
+	done
 
 LINT_FILES = $(wildcard src/*/*.c)
 FORMAT_FILES = $(wildcard src/*/*.[ch] include/conetide/*.h tests/*/*.[ch] tests/*.h)

@@ -1,16 +1,14 @@
 /* fit.c - "fit": thresholds from what was seen in past seasons. */
 #include "cli/command.h"
 
-#include "cli/files.h"
+#include "cli/past_dates.h"
 #include "planning/fit.h"
 #include "planning/fit_chilling.h"
 #include "planning/rate_fit.h"
-#include "reading/dated.h"
 #include "writing/fit_chilling_page.h"
 #include "writing/fit_page.h"
 #include "writing/rates_page.h"
 
-#include <errno.h>
 #include <string.h>
 
 static const struct option_row fit_options[] = {
@@ -29,84 +27,6 @@ static const struct option_row fit_options[] = {
            "rows of rates.csv instead: survival, strobili, bags, conelets, cones, seeds, minutes"),
     OPTIONS_END,
 };
-
-static enum exit_status find_event(struct session *session, int *event)
-{
-    const char *name = session->options.event, *nearest;
-
-    for (*event = 0; *event < EVENTS; (*event)++) {
-        if (!name || strcmp(event_names[*event], name) == 0)
-            break;
-    }
-    if (!name)
-        *event = EVENTS;
-    if (!name || *event < EVENTS)
-        return STATUS_DONE;
-    nearest = text_nearest(name, EVENTS, event_names);
-    session_say(session, "there is no event '%s'%s%s", name,
-                nearest ? ", did you mean " : ", see conetide fit --help", nearest ? nearest : "");
-    return STATUS_USAGE;
-}
-
-static enum exit_status find_curve(struct session *session, const struct conetide_curve **curve)
-{
-    const char *name = session->options.curve;
-
-    *curve = name ? conetide_curve_named(name) : NULL;
-    if (!name || *curve)
-        return STATUS_DONE;
-    session_say(session,
-                "--curve is '%s', none of average, clipped-average, triangle, double-triangle, "
-                "sine, double-sine, daily-maximum",
-                name);
-    return STATUS_USAGE;
-}
-
-static enum exit_status read_dates(struct session *session, struct sights *sights)
-{
-    const char *path = session->options.dates;
-    struct dated_events events = {NULL, 0, 0};
-    struct file_source file;
-    struct source source;
-    bool whole;
-
-    if (!file_open(path, &file)) {
-        session_say(session, "%s: %s", path, strerror(errno));
-        return STATUS_SYSTEM;
-    }
-    source = file_as_source(path, &file);
-    whole = read_dated(&events, &session->orchard, &source, &session->diags);
-    file_close(&file);
-    if (!whole) {
-        session_say(session, "%s: %s", path, strerror(file.problem));
-        return STATUS_SYSTEM;
-    }
-    dated_link(&events, &session->orchard, &session->diags);
-    if (session->diags.errors > 0) {
-        diags_sort(&session->diags);
-        diags_write(&session->diags, &session->err);
-        session_say(session, "%s has faults, so there is no result", path);
-        return STATUS_INPUT;
-    }
-    *sights = sights_of_dates(&events, &session->orchard, session->arena);
-    return STATUS_DONE;
-}
-
-/* Of the event and the site that were asked for; EVENTS: of every one. */
-static void keep_asked(const struct session *session, int event, struct sights *sights)
-{
-    const char *site = session->options.site;
-    size_t kept = 0;
-
-    for (size_t i = 0; i < sights->count; i++) {
-        const struct sight *sight = &sights->list[i];
-
-        if ((event == EVENTS || sight->event == (enum event)event) &&
-            (!site || strcmp(sight->site->name, site) == 0))
-            sights->list[kept++] = *sight;
-    }
-    sights->count = kept;
-}
 
 /* What the rows alone do not tell. */
 static void say_cautions(struct session *session, const struct fits *fits,
@@ -194,26 +114,18 @@ static enum exit_status run_fit(struct session *session)
     struct sheet sheet;
     const struct conetide_curve *curve;
     int event;
-    enum exit_status status = find_event(session, &event);
+    enum exit_status status = past_event(session, &event);
 
     if (status == STATUS_DONE)
-        status = find_curve(session, &curve);
+        status = past_curve(session, &curve);
     if (status == STATUS_DONE)
         status = session_plan(session, &opened);
     if (status != STATUS_DONE)
         return status;
-    if (session->options.site && !orchard_site(&session->orchard, session->options.site)) {
-        session_say(session, "there is no site '%s' in sites.csv", session->options.site);
-        return STATUS_USAGE;
-    }
-    if (session->options.dates) {
-        status = read_dates(session, &sights);
-        if (status != STATUS_DONE)
-            return status;
-    } else {
-        sights = sights_of_notes(opened.state, session->arena);
-    }
-    keep_asked(session, event, &sights);
+    status = past_sights(session, opened.state, &sights);
+    if (status != STATUS_DONE)
+        return status;
+    past_keep(session, event, &sights);
     fits = fits_of(&sights, &session->orchard, curve, session->arena);
     sheet = fit_sheet(&fits, &opened.run);
     if (session_format(session) != FORMAT_TEXT)

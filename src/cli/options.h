@@ -12,9 +12,10 @@
 #include <stddef.h>
 
 struct options {
-    bool help, version, strict, plain, shortfalls, seasons, rates, days, bags, crosses, status,
-        pollen;
+    bool help, version, strict, plain, shortfalls, seasons, rates, days, each, bags, crosses,
+        status, pollen;
     const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only;
+    const char *members, *leads, *issue, *season_range;
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */

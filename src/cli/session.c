@@ -34,11 +34,13 @@ static enum exit_status refused(struct session *session, const char *path, int p
     return STATUS_SYSTEM;
 }
 
-/* What to do with an open source: read_table, read_program or read_weather behind one face. */
+/* What to do with an open source: read_table, read_program, read_weather or read_forecast behind
+ * one face. */
 struct reading {
     struct session *session;
     const char *table;   /* one of reading_tables, or NULL */
-    const char *station; /* of a weather file, or NULL: program.json */
+    const char *station; /* of a weather or forecast file, or NULL: program.json */
+    bool forecast;
 };
 
 static bool read_source(const struct reading *reading, const struct source *source)
@@ -47,6 +49,8 @@ static bool read_source(const struct reading *reading, const struct source *sour
 
     if (reading->table)
         return read_table(&session->orchard, reading->table, source, false, &session->diags);
+    if (reading->station && reading->forecast)
+        return read_forecast(&session->orchard, reading->station, source, &session->diags);
     if (reading->station)
         return read_weather(&session->orchard, reading->station, source, &session->diags);
     return read_program(&session->orchard, source, &session->diags);
@@ -194,21 +198,37 @@ static const char *station_of(const struct session *session, const char *stem, s
     return best;
 }
 
+static bool ends_in(const char *name, size_t length, const char *end)
+{
+    size_t end_length = strlen(end);
+
+    return length > end_length && strcmp(name + length - end_length, end) == 0;
+}
+
+/* The length of the station's name in STATION.forecast*.json; 0: no such name. */
+static size_t forecast_stem(const char *name, size_t length)
+{
+    const char *mark = strstr(name, ".forecast");
+
+    return mark && ends_in(name, length, ".json") ? (size_t)(mark - name) : 0;
+}
+
 static enum exit_status read_weather_file(struct session *session, const char *folder,
                                           const char *name)
 {
-    size_t length = strlen(name);
+    size_t length = strlen(name), stem = forecast_stem(name, length);
     const char *path = path_in(session, folder, name);
     struct place place = {.file = path};
-    struct reading reading = {.session = session};
+    struct reading reading = {.session = session, .forecast = stem > 0};
 
-    if (length < 5 || strcmp(name + length - 4, ".csv") != 0) {
+    if (stem == 0 && !ends_in(name, length, ".csv")) {
         if (name[0] != '.')
             diag_warning(&session->diags, place, "unread-weather",
-                         "weather is read from files named STATION.csv, this one is not read");
+                         "weather is read from files named STATION.csv and forecasts from "
+                         "STATION.forecast.json, this one is not read");
         return STATUS_DONE;
     }
-    reading.station = station_of(session, name, length - 4);
+    reading.station = station_of(session, name, stem > 0 ? stem : length - 4);
     if (!reading.station) {
         diag_warning(&session->diags, place, "unknown-station-file",
                      "no station in sites.csv or stations.csv has this name, the file is not read, "

@@ -82,12 +82,36 @@ static void weather_ends_with_the_last_day_observed_by_then(void **state)
     assert_int_equal(fixture->orchard.records.list[2].count, 1);
 }
 
+static void forecasts_are_forgotten_by_their_issue_and_stand_newest_first(void **state)
+{
+    struct fixture *fixture = *state;
+    static const struct {
+        const char *station, *issued;
+    } rows[] = {{"TARN", "2027-01-30"},
+                {"HOLM", "2027-01-30"},
+                {"HOLM", "2027-02-02"},
+                {"HOLM", "2027-02-01"}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct forecast *row = FIXTURE_PUSH(fixture, forecasts);
+        *row = (struct forecast){.station = rows[i].station,
+                                 .issued = fixture_day(rows[i].issued),
+                                 .issued_minute = 1440 * (int64_t)fixture_day(rows[i].issued)};
+    }
+    orchard_as_of(&fixture->orchard, fixture_day("2027-02-01"));
+    orchard_link(&fixture->orchard, &fixture->diags);
+    assert_int_equal(fixture->orchard.forecasts.count, 3);
+    assert_int_equal(fixture->orchard.forecasts.list[0].issued, fixture_day("2027-02-01"));
+    assert_int_equal(fixture->orchard.forecasts.list[1].issued, fixture_day("2027-01-30"));
+    assert_string_equal(fixture->orchard.forecasts.list[2].station, "TARN");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         FIXTURE_TEST(rows_dated_after_the_day_are_forgotten),
         FIXTURE_TEST(cells_are_forgotten_by_their_own_date_and_undated_ones_stay),
         FIXTURE_TEST(weather_ends_with_the_last_day_observed_by_then),
+        FIXTURE_TEST(forecasts_are_forgotten_by_their_issue_and_stand_newest_first),
     };
     return cmocka_run_group_tests_name("as of", tests, NULL, NULL) != 0;
 }

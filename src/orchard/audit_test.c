@@ -132,6 +132,48 @@ static void plant_neighbour_without_weather(struct fixture *fixture)
     station_row(fixture, "BERG");
 }
 
+static void plant_no_weather_but_a_neighbour(struct fixture *fixture)
+{
+    station_row(fixture, "BERG")->neighbour = "HOLM";
+    station_row(fixture, "HOLM");
+    fixture->orchard.sites.list[0].station_name = "BERG";
+}
+
+static void plant_station_without_elevation(struct fixture *fixture)
+{
+    station_row(fixture, "HOLM")->elevation_m = NAN;
+}
+
+static void plant_site_without_elevation(struct fixture *fixture)
+{
+    station_row(fixture, "HOLM");
+    fixture->orchard.sites.list[0].elevation_m = NAN;
+}
+
+static void plant_rates_without_elevations(struct fixture *fixture)
+{
+    station_row(fixture, "HOLM")->elevation_m = NAN;
+    fixture->orchard.sites.list[0].elevation_m = NAN;
+}
+
+static void plant_steep_lapse(struct fixture *fixture)
+{
+    station_row(fixture, "HOLM")->tmin_lapse_c_per_km = -12;
+}
+
+static void plant_lapse_of_100_m(struct fixture *fixture)
+{
+    station_row(fixture, "HOLM")->tmax_lapse_c_per_km = 0.65;
+}
+
+static void plant_forecast_ahead(struct fixture *fixture)
+{
+    struct forecast *row = FIXTURE_PUSH(fixture, forecasts);
+    *row = (struct forecast){.place = fixture_place(fixture, "weather/HOLM.forecast.json"),
+                             .station = "HOLM",
+                             .issued = fixture_day("2027-06-02")};
+}
+
 static void plant_same_position(struct fixture *fixture)
 {
     for (size_t i = 0; i < 2; i++) {
@@ -318,6 +360,12 @@ static const struct {
     {"seen-before-grafted", plant_condition_before_grafting, false},
     {"no-latitude", plant_no_latitude, true},
     {"no-weather", plant_no_weather, true},
+    {"no-weather", plant_no_weather_but_a_neighbour, true},
+    {"no-elevation", plant_station_without_elevation, true},
+    {"no-elevation", plant_site_without_elevation, true},
+    {"no-elevation", plant_rates_without_elevations, true},
+    {"unusual-lapse", plant_steep_lapse, true},
+    {"unusual-lapse", plant_lapse_of_100_m, true},
     {"unknown-station", plant_unknown_station, false},
     {"own-neighbour", plant_own_neighbour, false},
     {"neighbour-without-weather", plant_neighbour_without_weather, true},
@@ -326,6 +374,7 @@ static const struct {
     {"date-out-of-range", plant_crew_far_ahead, false},
     {"date-ahead", plant_date_ahead, true},
     {"date-ahead", plant_weather_ahead, true},
+    {"date-ahead", plant_forecast_ahead, true},
     {"other-unit", plant_fahrenheit_as_celsius, false},
     {"other-unit", plant_celsius_as_fahrenheit, false},
     {"impossible-temperature", plant_impossible_temperature, false},

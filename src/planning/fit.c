@@ -12,7 +12,8 @@
 struct making {
     const struct orchard *orchard;
     struct arena *arena;
-    const struct conetide_curve *curve;
+    struct fit_wanted wanted;
+    bool of_grafts; /* errors of grafts and labels too */
     const struct sight *sights;
     size_t n;
     struct event_fit *fit;
@@ -94,6 +95,8 @@ static struct fit_clock given_clock(const struct making *making)
     enum event event = fit->event;
     const struct clock *clock = program_clock(&making->orchard->program, "sine-37f");
 
+    if (making->wanted.clock)
+        return (struct fit_clock){*making->wanted.clock, 0};
     for (int hops = 0; hops < EVENTS; hops++) {
         const struct threshold *row = threshold_find(making->orchard, event, subject).threshold;
 
@@ -229,8 +232,18 @@ static double residual_of(const struct event_fit *fit)
     return sqrt((squares + seasons * error * error) / (MIXED_PRIOR_WORTH + seasons));
 }
 
-static void fit_thresholds(struct fit_group *group, const double *x, struct event_fit *fit)
+/* What the errors of single grafts say. */
+static void judge_grafts(const struct fit_group *group, const struct mixed *heat,
+                         struct event_fit *fit)
 {
+    fit->labels = fit_labels_of(group, heat, fit->heat_per_day_c, &fit->label_count);
+    if (fit->judged)
+        fit->grafts = fit_graft_errors_of(group, &fit->search);
+}
+
+static void fit_thresholds(const struct making *making, struct fit_group *group, const double *x)
+{
+    struct event_fit *fit = making->fit;
     const struct fit_sums *sums = fit_group_sums(group, &fit->search.clock);
     struct mixed heat;
 
@@ -247,9 +260,8 @@ static void fit_thresholds(struct fit_group *group, const double *x, struct even
     if (group->selections > 1)
         fit->clone_spread_days = heat.selection_sd / fit->heat_per_day_c;
     tell_selections(group, &heat, fit);
-    fit->labels = fit_labels_of(group, &heat, fit->heat_per_day_c, &fit->label_count);
-    if (fit->judged)
-        fit->grafts = fit_graft_errors_of(group, &fit->search);
+    if (making->of_grafts)
+        judge_grafts(group, &heat, fit);
 }
 
 static void make_fit(struct making *making)
@@ -263,7 +275,7 @@ static void make_fit(struct making *making)
 
     list_seasons(making);
     mark_seasons(making, first_of_search, NULL);
-    many = fit->used >= FIT_SEASONS_LEAST;
+    many = fit->used >= FIT_SEASONS_LEAST && !making->wanted.clock;
     if (!many)
         mark_seasons(making, first_of_clock, &clock);
     fit->search.clock = clock;
@@ -272,7 +284,7 @@ static void make_fit(struct making *making)
     group = group_of(making);
     days = fit_days(&group, FIT_NO_SEASON);
     dates = (struct fit_dates){group.seasons, group.season_list, fit_dates_x(&group, &days),
-                               making->curve};
+                               making->wanted.curve};
     tell_dates(making, &group, dates.x);
     if (many)
         fit->judged = fit_search(&dates, making->arena, &fit->search);
@@ -280,23 +292,21 @@ static void make_fit(struct making *making)
         fit->judged = fit_judge(&dates, &clock, making->arena, &fit->search);
     if (!fit->judged)
         fit->search = (struct fit_search){.clock = clock};
-    fit_thresholds(&group, dates.x, fit);
+    fit_thresholds(making, &group, dates.x);
 }
 
-struct fits fits_of(const struct sights *sights, const struct orchard *orchard,
-                    const struct conetide_curve *curve, struct arena *arena)
+static struct fits make_fits(const struct sights *sights, const struct making *task)
 {
+    struct arena *arena = task->arena;
     struct fits fits = {.unknown = sights->unknown};
 
     fits.list = ARENA_ARRAY(arena, sights->count, struct event_fit);
     for (size_t i = 0, end; i < sights->count; i = end) {
         struct event_fit *fit = &fits.list[fits.count++];
-        struct making making = {.orchard = orchard,
-                                .arena = arena,
-                                .curve = curve,
-                                .sights = &sights->list[i],
-                                .fit = fit};
+        struct making making = *task;
 
+        making.sights = &sights->list[i];
+        making.fit = fit;
         for (end = i; end < sights->count && is_one_fit(&sights->list[i], &sights->list[end]);)
             end++;
         making.n = end - i;
@@ -311,4 +321,21 @@ struct fits fits_of(const struct sights *sights, const struct orchard *orchard,
         make_fit(&making);
     }
     return fits;
+}
+
+struct fits fits_of(const struct sights *sights, const struct orchard *orchard,
+                    const struct conetide_curve *curve, struct arena *arena)
+{
+    const struct making task = {
+        .orchard = orchard, .arena = arena, .wanted = {.curve = curve}, .of_grafts = true};
+
+    return make_fits(sights, &task);
+}
+
+struct fits fits_without_errors_of(const struct sights *sights, const struct orchard *orchard,
+                                   const struct fit_wanted *wanted, struct arena *arena)
+{
+    const struct making task = {.orchard = orchard, .arena = arena, .wanted = *wanted};
+
+    return make_fits(sights, &task);
 }

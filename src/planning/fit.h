@@ -79,6 +79,11 @@ struct fits {
     size_t unknown; /* grafts and trees of unknown identity, left out */
 };
 
+struct fit_wanted {
+    const struct conetide_curve *curve; /* the only one to be searched; NULL: all */
+    const struct clock *clock;          /* to be taken; NULL: searched, or the folder's */
+};
+
 /*
  * One fit for every site, species and event of the sights.
  *
@@ -96,5 +101,9 @@ struct fits {
  */
 struct fits fits_of(const struct sights *sights, const struct orchard *orchard,
                     const struct conetide_curve *curve, struct arena *arena);
+
+/* The same less the errors of single grafts and the labels.  With a `clock` none is searched. */
+struct fits fits_without_errors_of(const struct sights *sights, const struct orchard *orchard,
+                                   const struct fit_wanted *wanted, struct arena *arena);
 
 #endif

@@ -112,6 +112,9 @@ static void warm(const struct warmer *warmer, struct season_weather *weather)
 const struct station_record *season_heat_record(struct season_heat *heat, const struct site *site)
 {
     double elevation_m = site->station != NULL ? site->elevation_m : 0;
+
+    if (heat->given)
+        return heat->given;
     bool known = !isnan(elevation_m);
     struct cache_key key = {{cache_pointer(site->record), cache_pointer(site->station), known,
                              known ? cache_double(elevation_m) : 0}};
@@ -136,7 +139,9 @@ struct season_asked season_heat_asked(struct season_heat *heat, const struct sit
                                  .as_of = heat->orchard->as_of,
                                  .members_most =
                                      program->members_most > 0 ? (size_t)program->members_most : 0,
-                                 .days_ahead = record->days_ahead};
+                                 .as_they_were = heat->as_they_were,
+                                 .all_others = heat->all_others,
+                                 .days_ahead = heat->all_others ? 0 : record->days_ahead};
 
     take_starts(heat->orchard, &asked);
     return asked;
@@ -184,7 +189,6 @@ const struct season_weather *season_heat_weather(struct season_heat *heat, const
     if (*found == NULL) {
         struct season_weather *weather = ARENA_NEW(heat->arena, struct season_weather);
         struct season_asked asked = season_heat_asked(heat, site, season);
-
         *weather = season_weather_of(&asked, heat->arena);
         if (heat->warmer.add_c != 0)
             warm(&heat->warmer, weather);

@@ -58,6 +58,15 @@ bool read_program(struct orchard *orchard, const struct source *source, struct d
 bool read_weather(struct orchard *orchard, const char *station, const struct source *source,
                   struct diags *diags);
 
+/*
+ * A forecast file (JSON, the grid-point form of docs/tables.md) appended to the forecasts of
+ * `station`, by the civil days of its utc_offset_h or, without one, of the first of its sites; so
+ * after sites.csv and stations.csv.  A file with a fault gives no forecast.  false: the source
+ * failed.
+ */
+bool read_forecast(struct orchard *orchard, const char *station, const struct source *source,
+                   struct diags *diags);
+
 /* May this be the name of a station (letters, digits, _ and -, at most 32)? */
 bool reading_station_name(size_t length, const char *name);
 

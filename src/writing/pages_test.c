@@ -280,6 +280,51 @@ static void the_head_tells_on_how_many_past_years_dates_rest(void **state)
                "days)\n"));
 }
 
+static void seasons_tell_where_days_come_from(void **state)
+{
+    struct world *world = *state;
+    struct station_record record = {
+        .reads_morning = true, .neighbour = "TARN", .tmin_change_c = -0.9, .tmax_change_c = -1.17};
+    struct season_row list[] = {
+        {.season = 2025,
+         .days = {.open = 60},
+         .use = SEASON_LEFT_OUT,
+         .left_out = {2025, LEFT_OUT_GAP, 60}},
+        {.season = 2026,
+         .days = {.observed = 355, .open = 9},
+         .mean_days = 9,
+         .use = SEASON_MEMBER},
+        {.season = 2027, .days = {.observed = 200, .forecast = 7}, .use = SEASON_OF_NOW},
+        {.season = 2024, .use = SEASON_SPARE}};
+    struct season_rows rows = {&world->site, &record, list, 4};
+    struct sheet sheet;
+    struct text text;
+    for (int month = 0; month < 12; month++)
+        record.tmax_offsets.c[month] = month;
+    record.tmin_offsets.common_days = 700;
+    sheet = seasons_sheet(&rows, &world->arena);
+    assert_non_null(strstr(sheet.head.bytes, "Read in the morning"));
+    assert_non_null(strstr(sheet.head.bytes, "by minimum +0.0, maximum +0.0 to +11.0 deg C, the "
+                                             "month's mean difference over 700 days in common"));
+    assert_non_null(strstr(sheet.head.bytes, "minimum -0.9, maximum -1.2 deg C"));
+    text_init(&text, &world->arena);
+    sheet_write_csv(&sheet, (struct sheet_style){.digits = -1}, &text);
+    assert_non_null(strstr(text.bytes, "2025,0,0,0,0,0,60,no,a gap of 60 days\n"));
+    assert_non_null(strstr(text.bytes, "2026,355,0,0,0,9,0,yes,\n"));
+    assert_non_null(strstr(text.bytes, "2027,200,0,0,7,0,0,no,not over yet\n"));
+    assert_non_null(strstr(text.bytes, "2024,0,0,0,0,0,0,no,newer ones are enough\n"));
+    record.tmin_offsets.origin[0] = OFFSET_OF_ELEVATION;
+    record.tmin_change_c = record.tmax_change_c = 0;
+    record.no_elevation = true;
+    record.reads_morning = false;
+    sheet = seasons_sheet(&rows, &world->arena);
+    assert_non_null(strstr(sheet.head.bytes, "by the elevations: too few days in common\n"));
+    assert_non_null(strstr(sheet.head.bytes, "Not corrected for elevation"));
+    record.tmin_offsets.origin[0] = OFFSET_NONE;
+    sheet = seasons_sheet(&rows, &world->arena);
+    assert_non_null(strstr(sheet.head.bytes, "not at all: too few days in common"));
+}
+
 static void grafting_tells_window_state_and_freeze(void **state)
 {
     struct world *world = *state;
@@ -553,6 +598,7 @@ int main(void)
         TEST(sites_that_start_together_share_a_line),
         TEST(a_graft_of_no_known_selection_has_none_on_paper),
         TEST(the_head_tells_on_how_many_past_years_dates_rest),
+        TEST(seasons_tell_where_days_come_from),
         TEST(grafting_tells_window_state_and_freeze),
         TEST(clones_with_one_window_are_one_row_for_people),
         TEST(crossing_is_a_row_a_visit),

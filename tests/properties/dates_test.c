@@ -6,6 +6,7 @@
  */
 #include "orchard/state.h"
 #include "planning/grafting.h"
+#include "planning/record_fixture.h"
 #include "planning/weather_fixture.h"
 
 #define ORCHARDS 200
@@ -29,6 +30,10 @@ enum seen {
     SEEN_ALONE,
     SEEN_BAG,
     SEEN_OWN,
+    SEEN_NEIGHBOUR,
+    SEEN_FORECAST,
+    SEEN_MORNING,
+    SEEN_LAPSE,
     SEEN_KINDS
 };
 static const struct {
@@ -53,6 +58,10 @@ static const struct {
     {"stages seen that fit less than 5 % of the futures", 0.2},
     {"bags whose dates are not their graft's", 0.05},
     {"events that spread more than what they follow", 0.1},
+    {"past years with days of a neighbour", 0.2},
+    {"days of the season from a forecast", 0.2},
+    {"stations read in the morning", 0.2},
+    {"sites moved to their elevation", 0.2},
 };
 static int seen[SEEN_KINDS];
 static bool seen_here[SEEN_KINDS];
@@ -193,6 +202,54 @@ static void add_random_trees(struct fixture *fixture)
     }
 }
 
+/* A row of stations.csv, with a neighbour that has a record of its own. */
+static void add_random_station(struct fixture *fixture, const char *name, const char *neighbour,
+                               struct season_rule rule)
+{
+    struct station *station = add_station(fixture, name);
+    int first = 1998 + below(20);
+
+    station->reads_morning = chance(50);
+    station->elevation_m = chance(80) ? below(600) : (double)NAN;
+    station->tmin_lapse_c_per_km = chance(50) ? below(12) - 2 : (double)NAN;
+    station->tmax_lapse_c_per_km = chance(50) ? below(10) : (double)NAN;
+    if (chance(30))
+        return;
+    station->neighbour = neighbour;
+    add_station(fixture, neighbour)->reads_morning = chance(30);
+    southern = !rule.northern;
+    winter_c = below(8) - 3;
+    lose_days(add_seasons(fixture, neighbour, rule, first, first + 3 + below(30), mean_c), 4);
+}
+
+static void add_random_forecasts(struct fixture *fixture, const char *station, daynum as_of)
+{
+    char issued[DAY_TEXT], first[DAY_TEXT];
+
+    for (int i = below(4); i > 0; i--) {
+        daynum day = as_of - below(6);
+        struct forecast *forecast =
+            add_forecast(fixture, station, day_text(day, issued), day_text(day + below(2), first),
+                         (size_t)(1 + below(10)), below(16));
+
+        forecast->issued_minute += below(1440);
+        if (chance(30))
+            forecast->tmin_c[0] = NAN;
+        if (chance(30))
+            forecast->tmax_c[forecast->count - 1] = NAN;
+    }
+}
+
+static void add_random_records(struct fixture *fixture, daynum as_of)
+{
+    if (chance(60))
+        add_random_station(fixture, "NORD", "NALT", fixture_north);
+    if (chance(60))
+        add_random_station(fixture, "SYD", "SALT", fixture_south);
+    add_random_forecasts(fixture, "NORD", as_of);
+    add_random_forecasts(fixture, "SYD", as_of);
+}
+
 static const char *day_words(struct fixture *fixture, daynum day)
 {
     char text[DAY_TEXT];
@@ -263,6 +320,7 @@ static daynum add_random_orchard(struct fixture *fixture, int number, bool fores
     add_random_weather(fixture, as_of);
     add_random_thresholds(fixture);
     add_random_trees(fixture);
+    add_random_records(fixture, as_of);
     dice = (uint64_t)number * UINT64_C(104729) + 5;
     add_random_looks(fixture, as_of, foresee);
     return as_of;
@@ -405,6 +463,10 @@ static void look_at_weather(const struct season_weather *weather)
     seen_here[SEEN_LEFT_OUT] |= weather->left_out_count > 0;
     seen_here[SEEN_FILLED] |= weather->filled_days > 0;
     seen_here[SEEN_LENT] |= weather->lent_days > 0;
+    seen_here[SEEN_NEIGHBOUR] |= weather->neighbour_members > 0;
+    seen_here[SEEN_FORECAST] |= weather->account.forecast > 0;
+    seen_here[SEEN_MORNING] |= weather->record->reads_morning;
+    seen_here[SEEN_LAPSE] |= weather->record->tmin_change_c != 0;
     for (size_t m = 0; m < weather->members; m++)
         seen_here[SEEN_MEANS] |= weather->member_mean_days[m] > 0;
 }
@@ -668,6 +730,29 @@ static uint64_t ask_with_notes_to_come(int number)
     return said;
 }
 
+/* And for each station a forecast of it is issued on the next day. */
+static void foretell_heat(struct fixture *fixture)
+{
+    static const char *const stations[] = {"NORD", "SYD"}; /* as linking orders them */
+    char issued[DAY_TEXT], first[DAY_TEXT];
+    struct fixture later = *fixture;
+
+    later.orchard.forecasts.list = NULL;
+    later.orchard.forecasts.count = later.orchard.forecasts.capacity = 0;
+    day_text(fixture->orchard.as_of + 1, issued);
+    day_text(fixture->orchard.as_of - 3, first);
+    for (size_t s = 0; s < COUNT(stations); s++) {
+        add_forecast(&later, stations[s], issued, first, 16, 30);
+        for (size_t i = 0; i < fixture->orchard.forecasts.count; i++) {
+            if (strcmp(fixture->orchard.forecasts.list[i].station, stations[s]) == 0)
+                *FIXTURE_PUSH(&later, forecasts) = fixture->orchard.forecasts.list[i];
+        }
+    }
+    fixture->arena = later.arena;
+    memcpy(&fixture->orchard.forecasts, &later.orchard.forecasts,
+           sizeof fixture->orchard.forecasts);
+}
+
 static void every_date_holds_and_knows_nothing_of_days_to_come(void **state)
 {
     for (int number = 0; number < ORCHARDS; number++) {
@@ -687,6 +772,7 @@ static void every_date_holds_and_knows_nothing_of_days_to_come(void **state)
         for (int kind = 0; kind < SEEN_KINDS; kind++)
             seen[kind] += seen_here[kind];
         foresee_heat(fixture);
+        foretell_heat(fixture);
         dates = dates_new(&fixture->orchard, &fixture->arena);
         if (ask_all(fixture, dates, nouns, false) != said)
             fail_msg("orchard %d on %s: weather to come shows", number, as_of);

@@ -6,6 +6,8 @@ case came up and fails under a stated share.
 """
 
 import csv
+import datetime
+import json
 import os
 import random
 import re
@@ -188,6 +190,22 @@ def wild_weather(folder, how):
         write(path, header, kept)
 
 
+def forecast(folder, station, issued, first, tmin, tmax, days=7):
+    """A forecast file of so many days, the hours in UTC of a station three hours behind."""
+    start = datetime.date.fromisoformat(first)
+
+    def layer(value, hour, hours, add):
+        return {"uom": "wmoUnit:degC", "values": [
+            {"validTime": f"{start + datetime.timedelta(days=i + add)}T{hour:02d}:00:00+00:00/PT{hours}H",
+             "value": value} for i in range(days)]}
+
+    path = os.path.join(folder, "weather", f"{station}.forecast-{issued[:10]}.json")
+    with open(path, "w", encoding="utf-8") as file:
+        json.dump({"properties": {"updateTime": issued, "minTemperature": layer(tmin, 22, 13, -1),
+                                  "maxTemperature": layer(tmax, 11, 13, 0)}}, file)
+    count("forecasts written", 1)
+
+
 def future_cells(folder):
     for table, cells in CELL_DATE.items():
         path = os.path.join(folder, table)
@@ -251,6 +269,27 @@ def main():
         folder = copied(f"weather_{how}")
         wild_weather(folder, how)
         verdict(f"weather after as-of: {how}", folder, expected)
+    folder = copied("forecast_later")
+    for station in ("HOLM", "TARN"):
+        forecast(folder, station, "2027-03-03T03:00:00+00:00", "2027-03-03", 18.0, 31.0)
+        forecast(folder, station, "2027-03-05T12:00:00-03:00", "2027-03-01", -9.0, 2.0)
+    verdict("forecasts issued after as-of", folder, expected)
+    folder = copied("forecast_old")
+    forecast(folder, "HOLM", "2027-02-20T12:00:00+00:00", "2027-02-20", 18.0, 31.0)
+    verdict("a forecast of days that were observed", folder, expected)
+    folder = copied("forecast_now")
+    for station in ("HOLM", "TARN"):
+        forecast(folder, station, "2027-03-03T02:59:00+00:00", "2027-03-03", 14.0, 29.0)
+    with_forecast = outputs(folder)
+    if sum(want[1] != got[1] for want, got in zip(expected, with_forecast)) < len(RUNS) - 1:
+        global failures
+        failures += 1
+        print("not ok a forecast issued on the as-of day is used")
+    else:
+        print("ok a forecast issued on the as-of day is used")
+    for station in ("HOLM", "TARN"):
+        forecast(folder, station, "2027-03-04T12:00:00+00:00", "2027-03-01", -9.0, 2.0)
+    verdict("a later forecast beside one in use", folder, with_forecast)
     folder = copied("cells_set")
     future_cells(folder)
     verdict("cells dated after as-of are set", folder, expected)
@@ -263,7 +302,7 @@ def main():
         verdict("rows and columns permuted" if columns else "rows permuted", folder, expected,
                 moved=True)
     least = {"future rows deleted": 3, "future rows appended": 40, "future rows changed": 3,
-             "future weather rows touched": 30, "future cells set": 12, "rows permuted": 20000}
+             "future weather rows touched": 30, "future cells set": 12, "rows permuted": 20000, "forecasts written": 9}
     for what in sorted(seen):
         print(f"seen: {what} {seen[what]} times")
     for what, n in least.items():
