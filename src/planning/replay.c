@@ -89,8 +89,9 @@ struct telling {
     struct replay_season *season;
     struct replay_trained trained;
     daynum observed;
-    struct arena *arena;   /* of the season */
-    struct orchard taught; /* what was known of it for the fit */
+    struct arena *arena;                  /* of the season */
+    struct orchard taught;                /* what was known of it for the fit */
+    const struct season_weather *lent[2]; /* members, moved and as they were; NULL: by the day */
     struct conetide_shifts shifts;
     size_t past_count;
     daynum *past;
@@ -107,7 +108,7 @@ static daynum issue_day(const struct telling *telling, size_t index)
                : telling->observed - issue->lead_days;
 }
 
-/* The season's weather as it was known on a day; past years as they were, with a record given. */
+/* The season's weather as it was known on a day. */
 struct knowing {
     struct arena arena;
     struct orchard orchard;
@@ -115,7 +116,7 @@ struct knowing {
     const struct season_weather *weather;
 };
 
-static void know(const struct telling *telling, daynum issued, const struct station_record *record,
+static void know(const struct telling *telling, daynum issued, bool as_they_were,
                  struct knowing *knowing)
 {
     const struct replay_asked *asked = telling->replaying->asked;
@@ -126,8 +127,9 @@ static void know(const struct telling *telling, daynum issued, const struct stat
     if (asked->loyo)
         knowing->orchard.program.members_most = ALL_MEMBERS;
     season_heat_init(&knowing->heat, &knowing->orchard, &knowing->arena);
-    knowing->heat.as_they_were = record != NULL;
-    knowing->heat.given = record ? record : telling->replaying->record;
+    knowing->heat.as_they_were = as_they_were;
+    knowing->heat.given = telling->replaying->record;
+    knowing->heat.lent = telling->lent[as_they_were];
     knowing->heat.all_others = asked->loyo;
     knowing->weather =
         season_heat_weather(&knowing->heat, telling->trained.first.site, telling->season->season);
@@ -148,14 +150,13 @@ static struct replay_forecast forecast_of(const struct telling *telling, struct 
 }
 
 /* What the same date scores when past years are not moved. */
-static double unmoved_score(const struct telling *telling, const struct replay_told *told,
-                            const struct station_record *record)
+static double unmoved_score(const struct telling *telling, const struct replay_told *told)
 {
     struct replay_told unmoved = *told;
     struct replay_forecast forecast;
     struct knowing knowing;
 
-    know(telling, told->issued, record, &knowing);
+    know(telling, told->issued, true, &knowing);
     forecast = forecast_of(telling, &knowing);
     replay_score(&forecast, &knowing.arena, &unmoved);
     arena_release(&knowing.arena);
@@ -172,7 +173,7 @@ static void tell_on(struct telling *telling, size_t issue)
     struct knowing knowing;
 
     told.issued = issue_day(telling, issue);
-    know(telling, told.issued, NULL, &knowing);
+    know(telling, told.issued, false, &knowing);
     telling->season->members = knowing.weather->members;
     if (knowing.weather->members < MEMBERS_LEAST) {
         telling->season->state = REPLAY_FEW_MEMBERS;
@@ -180,9 +181,8 @@ static void tell_on(struct telling *telling, size_t issue)
         struct replay_forecast forecast = forecast_of(telling, &knowing);
 
         replay_score(&forecast, &knowing.arena, &told);
-        told.unmoved_score_days = knowing.weather->warming_c != 0
-                                      ? unmoved_score(telling, &told, knowing.weather->record)
-                                      : told.score_days;
+        told.unmoved_score_days =
+            knowing.weather->warming_c != 0 ? unmoved_score(telling, &told) : told.score_days;
         replay_plan_visits(&telling->trained, &knowing.heat, knowing.weather, told.issued,
                            &replay->lines[issue]);
         replay->told[replay->told_count++] = told;
@@ -242,6 +242,28 @@ static void train(struct telling *telling)
         train_windows(telling);
 }
 
+/* With one record for all days of telling, past years and their warming are the same on all. */
+static void tell_all(struct telling *telling)
+{
+    struct replaying *replaying = telling->replaying;
+    const struct site *site = replaying->replay->site;
+    daynum start = day_season_start(orchard_season_rule(replaying->asked->orchard, site),
+                                    telling->season->season);
+    struct knowing moved, unmoved;
+
+    know(telling, start - 1, false, &moved);
+    know(telling, start - 1, true, &unmoved);
+    if (replaying->record) {
+        telling->lent[false] = moved.weather;
+        telling->lent[true] = unmoved.weather;
+    }
+    for (size_t i = 0; i < replaying->asked->issue_count && telling->season->state == REPLAY_TOLD;
+         i++)
+        tell_on(telling, i);
+    arena_release(&moved.arena);
+    arena_release(&unmoved.arena);
+}
+
 static void tell_season(struct replaying *replaying, struct replay_season *season, daynum observed)
 {
     struct arena arena;
@@ -250,8 +272,8 @@ static void tell_season(struct replaying *replaying, struct replay_season *seaso
 
     arena_init(&arena, replaying->arena->refused);
     train(&telling);
-    for (size_t i = 0; i < replaying->asked->issue_count && season->state == REPLAY_TOLD; i++)
-        tell_on(&telling, i);
+    if (season->state == REPLAY_TOLD)
+        tell_all(&telling);
     replaying->replay->told_seasons += season->state == REPLAY_TOLD;
     arena_release(&arena);
 }

@@ -73,31 +73,64 @@ struct replay_windows replay_windows_of(const struct replay_group *group, struct
 
 /* ---- what was planned ----------------------------------------------------------------------- */
 
-static struct plan best_plan(const struct conetide_futures *futures, daynum from)
-{
-    struct plan best = {DAY_NONE, DAY_NONE};
-    double best_value = 0;
-    daynum first = DAY_NEVER, last = DAY_NONE;
+enum { LATER_LEAST = 2, LATER_MOST = 3, AHEAD = LATER_MOST + 1 };
 
+/* Days on which any future brings something; false when none does. */
+static bool span_of(const struct conetide_futures *futures, daynum *first, daynum *last)
+{
+    *first = DAY_NEVER;
+    *last = DAY_NONE;
     for (size_t m = 0; m < futures->members; m++) {
         const struct conetide_window *window = &futures->windows[m];
 
-        if (window->first == CONETIDE_NEVER || window->last == CONETIDE_NEVER)
+        if (window->first == CONETIDE_NEVER)
             continue;
-        first = window->first < first ? window->first : first;
-        last = window->last > last ? window->last : last;
+        *first = window->first < *first ? window->first : *first;
+        *last = window->last > *last ? window->last : *last;
     }
-    if (last == DAY_NONE)
-        return best;
-    first -= futures->shifts->reach;
-    for (daynum day = first > from ? first : from; day <= last + futures->shifts->reach; day++) {
-        for (daynum later = 2; later <= 3; later++) {
-            double value = uptake_share(conetide_chance_any(futures, day, day + later),
-                                        conetide_chance_both(futures, day, day + later));
+    if (*last == DAY_NONE)
+        return false;
+    *first -= futures->shifts->reach;
+    *last += futures->shifts->reach;
+    return true;
+}
 
-            if (value > best_value + CONETIDE_CHANCE_TOLERANCE) {
+/* Two days of which neither chance leaves room for more than `least` are not asked together. */
+static double value_over(const struct conetide_futures *futures, const struct plan *plan,
+                         const double chances[2], double least)
+{
+    double sum = chances[0] + chances[1], both;
+
+    if (uptake_share(fmin(1, sum), fmin(chances[0], chances[1])) <= least)
+        return least;
+    both = conetide_chance_both(futures, plan->first, plan->second);
+    return uptake_share(sum - both, both);
+}
+
+/* The earliest of equally good plans. */
+static struct plan best_plan(const struct conetide_futures *futures, daynum from)
+{
+    struct plan best = {DAY_NONE, DAY_NONE};
+    double best_value = 0,
+           chance[AHEAD]; /* of the day at hand and those after it, by day % AHEAD */
+    daynum first, last;
+
+    if (!span_of(futures, &first, &last))
+        return best;
+    first = first > from ? first : from;
+    for (daynum i = 0; i < LATER_MOST; i++)
+        chance[i] = conetide_chance(futures, first + i);
+    for (daynum i = 0; first + i <= last; i++) {
+        chance[(i + LATER_MOST) % AHEAD] = conetide_chance(futures, first + i + LATER_MOST);
+        for (daynum later = LATER_LEAST; later <= LATER_MOST; later++) {
+            const struct plan plan = {first + i, first + i + later};
+            const double chances[] = {chance[i % AHEAD], chance[(i + later) % AHEAD]};
+            double least = best_value + CONETIDE_CHANCE_TOLERANCE;
+            double value = value_over(futures, &plan, chances, least);
+
+            if (value > least) {
                 best_value = value;
-                best = (struct plan){day, day + later};
+                best = plan;
             }
         }
     }

@@ -189,7 +189,8 @@ const struct season_weather *season_heat_weather(struct season_heat *heat, const
     if (*found == NULL) {
         struct season_weather *weather = ARENA_NEW(heat->arena, struct season_weather);
         struct season_asked asked = season_heat_asked(heat, site, season);
-        *weather = season_weather_of(&asked, heat->arena);
+        *weather = heat->lent ? season_weather_on(heat->lent, &asked, heat->arena)
+                              : season_weather_of(&asked, heat->arena);
         if (heat->warmer.add_c != 0)
             warm(&heat->warmer, weather);
         weather->record = record;

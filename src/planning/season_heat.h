@@ -30,6 +30,7 @@ struct season_heat {
     struct warmer warmer;               /* of days that were not observed */
     bool as_they_were, all_others;      /* as struct season_asked has them; false but for replays */
     const struct station_record *given; /* of the only site asked for; NULL: made as of the day */
+    const struct season_weather *lent;  /* whose members serve; NULL: taken as of the day */
 };
 
 void season_heat_init(struct season_heat *heat, const struct orchard *orchard, struct arena *arena);

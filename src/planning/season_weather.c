@@ -222,6 +222,18 @@ struct season_weather season_weather_of(const struct season_asked *asked, struct
     return weather;
 }
 
+struct season_weather season_weather_on(const struct season_weather *weather,
+                                        const struct season_asked *asked, struct arena *arena)
+{
+    struct season_weather on = *weather;
+    struct known_record known = known_record_of(asked->record, last_known(asked));
+    struct stretch stretch = stretch_new(arena);
+
+    on.filled_days = on.lent_days = 0;
+    take_known(&known, &stretch, &on, arena);
+    return on;
+}
+
 double season_weather_tmin_c(const struct season_weather *weather, size_t member, size_t i)
 {
     double lent = weather->member_tmin_c[member * weather->days + i];

@@ -93,6 +93,11 @@ struct season_asked {
  */
 struct season_weather season_weather_of(const struct season_asked *asked, struct arena *arena);
 
+/* The same season as it is known on another day, with the members and warming of `weather`; they
+ * must be those of that day, too. */
+struct season_weather season_weather_on(const struct season_weather *weather,
+                                        const struct season_asked *asked, struct arena *arena);
+
 /* The extremes of day i (0 on the season's first) as member `member` has them: what is known, or
  * its own where it is not; of the two, what is lent yields when the minimum would lie above the
  * maximum.
