@@ -22,6 +22,7 @@ struct command {
 
 extern const struct command command_check, command_heat, command_grafting, command_flowering,
     command_crossing, command_worklist, command_fit, command_why, command_replay;
+extern const struct command command_demand;
 
 /* In the order of the help; ended by NULL. */
 extern const struct command *const commands[];

@@ -15,6 +15,7 @@ struct options {
     bool help, version, strict, plain, shortfalls, seasons, rates, days, each;
     const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only;
     const char *members, *leads, *issue, *season_range;
+    const char *table;
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */
