@@ -108,6 +108,6 @@ const struct command command_demand = {
         "this winter, were the first spring alone to do, the second alone, and with both; scions "
         "to cut. Pollen by lot in whole doses, supplies, crew-days and lift-days, and the rates "
         "that all of it rests on. Text and JSON give all tables, CSV one.",
-    .example = "conetide demand --format csv --table selections my-programme > grafts-to-make.csv",
+    .example = "conetide demand --table selections my-programme > grafts.csv",
     .run = run_demand,
 };

@@ -46,6 +46,11 @@ struct rate_subject {
 const struct rate *rate_find(const struct orchard *orchard, const char *rate,
                              struct rate_subject subject);
 
+/* What a bad year may leave of it: the lowest `low` of all rows that match, shipped ones among
+ * them, never above the value that holds; NaN when nothing matches. */
+double rate_in_bad_year(const struct orchard *orchard, const char *rate,
+                        struct rate_subject subject);
+
 void rate_audit(const struct orchard *orchard, struct diags *diags);
 
 /* Minutes of a task in 1/100 minute: each (rate minutes_each:TASK before the task's own), per tree

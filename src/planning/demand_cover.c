@@ -5,21 +5,6 @@
 
 #include <math.h>
 
-int demand_spring_of(const struct demand_maker *maker, const struct flowering_row *row)
-{
-    struct season_rule rule = orchard_season_rule(maker->orchard, row->site);
-
-    return row->season - day_season(rule, maker->orchard->as_of);
-}
-
-struct demand_tally *demand_tally_of(const struct demand_maker *maker,
-                                     const struct selection *selection)
-{
-    const struct selection *self = selection->self != NULL ? selection->self : selection;
-
-    return &maker->tallies[self - maker->orchard->selections.list];
-}
-
 /* Is there a day left on which a clean bag can be hung?  Where no day is known there is. */
 static bool may_be_bagged(const struct demand_maker *maker, const struct flowering_row *row)
 {

@@ -109,15 +109,13 @@ static int64_t bags_of(const struct demand_cross *row, int64_t strobili)
     return strobili < 0 ? -1 : number_divide_up(strobili, decimal_of(row->rates.strobili_per_bag));
 }
 
-/* Conelets as in a winter of hard freeze: the low of the rate. */
-static double kept_in_freeze(const struct demand_cross *row)
+/* Conelets as in a winter of hard freeze. */
+static double kept_in_freeze(const struct demand_maker *maker, const struct demand_cross *row)
 {
-    const struct rate *conelets = row->rates.conelets_kept;
-    double kept = value_of(conelets);
+    struct rate_subject subject = {.selection = row->cross->seed_parent->name};
 
-    if (conelets != NULL && conelets->low < kept)
-        kept = conelets->low;
-    return kept * value_of(row->rates.cones_kept);
+    return rate_in_bad_year(maker->orchard, "conelets_kept", subject) *
+           value_of(row->rates.cones_kept);
 }
 
 static void take_chain(const struct demand_maker *maker, struct demand_cross *row)
@@ -133,8 +131,8 @@ static void take_chain(const struct demand_maker *maker, struct demand_cross *ro
     row->chain = demand_chain_of(seeds_with_pollen(row->outstanding, row->pollen_share), rates);
     row->strobili_assured = demand_assured_strobili(row->chain.cones, kept_of(row), assurance);
     row->bags_assured = bags_of(row, row->strobili_assured);
-    row->bags_freeze =
-        bags_of(row, demand_assured_strobili(row->chain.cones, kept_in_freeze(row), assurance));
+    row->bags_freeze = bags_of(
+        row, demand_assured_strobili(row->chain.cones, kept_in_freeze(maker, row), assurance));
     row->chance_expected = row->chain.bags < 0 ? NAN : demand_chance_of_cones(row, row->chain.bags);
 }
 

@@ -12,8 +12,6 @@
 /* More bags of one selection than any orchard hangs: beyond it no number of grafts is told. */
 #define BAGS_MOST 5000
 
-const struct decimal demand_scion_spare = {125, 2};
-
 /* Means over the places where new grafts may stand. */
 struct mean {
     double sum, weight;
@@ -49,20 +47,6 @@ static double ask(struct graft_question *question, const char *name, struct rate
     return rate != NULL ? number_of_decimal(rate->value) : NAN;
 }
 
-/* Survival of a winter of hard freeze: the low of the row that holds, or of the general row. */
-static double freeze_survival(const struct demand_maker *maker, struct rate_subject subject)
-{
-    const struct rate *rate = rate_find(maker->orchard, "survival", subject);
-    const struct rate *general = rate_find(
-        maker->orchard, "survival", (struct rate_subject){.season_number = subject.season_number});
-    double value = rate != NULL ? number_of_decimal(rate->value) : NAN;
-    double low = rate != NULL ? rate->low : NAN;
-
-    if (isnan(low) && general != NULL)
-        low = general->low;
-    return low < value ? low : value;
-}
-
 static void ask_of_host(struct graft_question *question, const struct tree *tree, double weight)
 {
     for (int spring = 0; spring < 2; spring++) {
@@ -76,7 +60,8 @@ static void ask_of_host(struct graft_question *question, const struct tree *tree
             subject.site = tree->site != NULL ? tree->site->name : NULL;
         }
         add_to_mean(&means->survival[spring], ask(question, "survival", subject), weight);
-        add_to_mean(&means->freeze[spring], freeze_survival(question->maker, subject), weight);
+        add_to_mean(&means->freeze[spring],
+                    rate_in_bad_year(question->maker->orchard, "survival", subject), weight);
         add_to_mean(&means->strobili[spring], ask(question, "strobili_per_live_graft", subject),
                     weight);
         add_to_mean(&means->bags[spring], ask(question, "bags_per_graft", subject), weight);

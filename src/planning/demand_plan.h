@@ -43,13 +43,13 @@ struct demand_cross {
                                   give; -1 from where no number does */
     int64_t strobili_assured, bags_assured; /* fewest whose chance of the cones is `assurance` */
     double chance_expected;                 /* of the cones, with the bags of the chain alone */
-    int64_t bags_freeze;             /* assured, with the low of conelets_kept (freeze winter) */
-    int64_t bags;                    /* to be had: assured; 0 of a cross that is refused */
-    int64_t hanging;                 /* of these hang, clean and not pollinated yet */
-    int64_t covered[DEMAND_SPRINGS]; /* on grafts that stand, spring by spring */
-    int64_t later;                   /* left to grafts still to be made */
-    int64_t lost;                    /* neither: the season asked for comes before any of these */
-    double chance_covered;           /* of the cones, with what hangs and is covered */
+    int64_t bags_freeze;                    /* assured, with conelets_kept of a freeze winter */
+    int64_t bags;                           /* to be had: assured; 0 of a cross that is refused */
+    int64_t hanging;                        /* of these hang, clean and not pollinated yet */
+    int64_t covered[DEMAND_SPRINGS];        /* on grafts that stand, spring by spring */
+    int64_t later;                          /* left to grafts still to be made */
+    int64_t lost;          /* neither: the season asked for comes before any of these */
+    double chance_covered; /* of the cones, with what hangs and is covered */
 };
 
 /* Grafts to make of one selection in the coming winter. */
@@ -88,10 +88,11 @@ struct demand_pollen {
 /* What to have ready. */
 struct demand_supply {
     const char *item, *unit, *for_what;
-    int64_t of;        /* so many grafts or bags */
-    int64_t amount;    /* with spares, rounded up; metres of what is measured by length */
-    int64_t amount_ft; /* of what is measured by length; -1 */
-    const char *sum;   /* "3 x 120 x 1.10" */
+    int64_t of;                  /* so many grafts or bags */
+    int64_t amount;              /* with spares, rounded up; metres of what is measured by length */
+    int64_t amount_ft;           /* of what is measured by length; -1 */
+    double each, each_ft, spare; /* amount = of x each x spare; each_ft NaN: no length */
+    bool by_selection;           /* rounded up for each */
     const char *source;
 };
 

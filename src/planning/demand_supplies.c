@@ -5,6 +5,8 @@
  */
 #include "planning/demand_parts.h"
 
+#include <math.h>
+
 /* Pieces a graft or a bag takes, and that with spares over it. */
 struct item {
     const char *item, *unit;
@@ -27,13 +29,6 @@ static const struct item items[] = {
 static const char graft_words[] = "grafts to make";
 static const char source_words[] = "common practice, no source; spares: own choice";
 
-int64_t demand_with_spares(int64_t n, struct decimal each, struct decimal spare)
-{
-    struct decimal both = {each.units * spare.units, each.scale + spare.scale};
-
-    return number_multiply_up(n, both);
-}
-
 static void add_item(const struct demand_maker *maker, struct demand_plan *plan,
                      const struct item *item, int64_t n)
 {
@@ -47,8 +42,9 @@ static void add_item(const struct demand_maker *maker, struct demand_plan *plan,
         .of = n,
         .amount = demand_with_spares(n, item->each, item->spare),
         .amount_ft = item->each_ft.units ? demand_with_spares(n, item->each_ft, item->spare) : -1,
-        .sum = arena_printf(maker->arena, "%lld x %g x %.2f", (long long)n,
-                            number_of_decimal(item->each), number_of_decimal(item->spare)),
+        .each = number_of_decimal(item->each),
+        .each_ft = item->each_ft.units ? number_of_decimal(item->each_ft) : NAN,
+        .spare = number_of_decimal(item->spare),
         .source = source_words,
     };
 }
@@ -67,8 +63,10 @@ static void add_scions(const struct demand_maker *maker, struct demand_plan *pla
         .of = grafts,
         .amount = scions,
         .amount_ft = -1,
-        .sum = arena_printf(maker->arena, "%lld x 1 x %.2f, by selection", (long long)grafts,
-                            number_of_decimal(demand_scion_spare)),
+        .each = 1,
+        .each_ft = NAN,
+        .spare = number_of_decimal(demand_scion_spare),
+        .by_selection = true,
         .source = source_words,
     };
 }

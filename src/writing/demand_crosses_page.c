@@ -1,4 +1,4 @@
-#include "writing/demand_page.h"
+#include "writing/demand_parts.h"
 #include "writing/words.h"
 
 #include <math.h>
@@ -57,7 +57,7 @@ static const struct sheet_column columns[COLUMNS] = {
     [SEEDS_TEXT] = {"seeds", "seeds to make", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [POLLEN_SHARE] = {"pollen_share", NULL, CELL_CHANCE, 3, COLUMN_DATA_ONLY},
     [SEEDS_ASKED] = {"seeds_asked", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
-    [CHAIN_TEXT] = {"chain", "cones > conelets > strobili", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
+    [CHAIN_TEXT] = {"chain", "cones, conelets, strobili", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [CONES] = {"cones", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [CONELETS] = {"conelets", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [STROBILI] = {"strobili", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},

@@ -1,7 +1,7 @@
 /*
  * demand_lists_page.c - pollen, supplies, work and the rates that the demand rests on.
  */
-#include "writing/demand_page.h"
+#include "writing/demand_parts.h"
 
 #include <math.h>
 #include <string.h>
@@ -51,12 +51,26 @@ struct sheet demand_pollen_sheet(const struct demand_plan *plan, const struct pa
     return sheet;
 }
 
-enum { S_ITEM, S_FOR, S_OF, S_SUM, S_AMOUNT, S_AMOUNT_TEXT, S_UNIT, S_SOURCE, S_COLUMNS };
+enum {
+    S_ITEM,
+    S_FOR,
+    S_OF,
+    S_EACH,
+    S_SPARE,
+    S_SUM,
+    S_AMOUNT,
+    S_AMOUNT_TEXT,
+    S_UNIT,
+    S_SOURCE,
+    S_COLUMNS
+};
 static const struct sheet_column supply_columns[S_COLUMNS] = {
     [S_ITEM] = {"item", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [S_FOR] = {"for", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [S_OF] = {"of", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
-    [S_SUM] = {"sum", "number x each x spare", CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [S_EACH] = {"each", NULL, CELL_NUMBER, 3, COLUMN_DATA_ONLY},
+    [S_SPARE] = {"spare", NULL, CELL_NUMBER, 2, COLUMN_DATA_ONLY},
+    [S_SUM] = {"sum", "number x each x spare", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [S_AMOUNT] = {"amount", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [S_AMOUNT_TEXT] = {"amount", NULL, CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [S_UNIT] = {"unit", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
@@ -76,7 +90,11 @@ struct sheet demand_supplies_sheet(const struct demand_plan *plan, const struct 
         cells[S_ITEM].text = row->item;
         cells[S_FOR].text = row->for_what;
         cells[S_OF].number = (double)row->of;
-        cells[S_SUM].text = row->sum;
+        cells[S_EACH].number = row->each;
+        cells[S_SPARE].number = row->spare;
+        cells[S_SUM].text = arena_printf(run->arena, "%lld x %g x %.2f%s", (long long)row->of,
+                                         feet ? row->each_ft : row->each, row->spare,
+                                         row->by_selection ? ", by selection" : "");
         cells[S_AMOUNT].number = demand_count_cell(row->amount);
         cells[S_AMOUNT_TEXT].text =
             arena_printf(run->arena, "%lld %s", (long long)(feet ? row->amount_ft : row->amount),
@@ -188,8 +206,7 @@ struct sheet demand_rates_sheet(const struct demand_plan *plan, const struct pag
                                                 : "grafts";
         cells[R_SOURCE].text = rate->source;
         cells[R_WHERE].text =
-            rate->shipped ? "shipped"
-                          : arena_printf(run->arena, "line %u of rates.csv", rate->place.line);
+            rate->shipped ? "shipped" : arena_printf(run->arena, "rates.csv:%u", rate->place.line);
     }
     text_add(&sheet.head, "Rates that all this rests on\n");
     return sheet;

@@ -1,4 +1,4 @@
-#include "writing/demand_page.h"
+#include "writing/demand_parts.h"
 #include "writing/words.h"
 
 #include <math.h>
@@ -135,8 +135,9 @@ static void add_foot(const struct demand_plan *plan, const struct page_run *run,
               demand_spring_title(plan, plan->ahead + 1, run->arena),
               demand_spring_title(plan, plan->ahead + 2, run->arena),
               100 * run->orchard->program.assurance);
-    text_addf(foot, "Each graft lives or dies by itself in these chances; in one freeze many die "
-                    "together: see the freeze line, by the low of the survival rates.\n");
+    text_addf(foot,
+              "Each graft lives or dies by itself in these chances; in one freeze many die "
+              "together: see the freeze line, by the lowest survival that rates.csv tells.\n");
 }
 
 struct sheet demand_selections_sheet(const struct demand_plan *plan, const struct page_run *run)
