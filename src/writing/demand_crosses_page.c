@@ -156,8 +156,8 @@ static const char *remark_of(const struct demand_cross *row, const struct page_r
     if (row->lost > 0)
         add_remark(&text,
                    arena_printf(arena,
-                                "%lld of its bags find no place in %d, the only season asked for",
-                                (long long)row->lost, row->cross->season));
+                                "no place in %d, the only season asked for, for %lld of its bags",
+                                row->cross->season, (long long)row->lost));
     return text.length > 0 ? text.bytes : NULL;
 }
 
