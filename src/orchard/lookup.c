@@ -130,17 +130,19 @@ const struct rate *rate_find(const struct orchard *orchard, const char *rate,
     return best;
 }
 
-double rate_in_bad_year(const struct orchard *orchard, const char *rate,
-                        struct rate_subject subject)
+const struct rate *rate_of_bad_year(const struct orchard *orchard, const char *rate,
+                                    struct rate_subject subject)
 {
-    const struct rate *holds = rate_find(orchard, rate, subject);
-    double lowest = holds ? number_of_decimal(holds->value) : NAN;
+    const struct rate *holds = rate_find(orchard, rate, subject), *lowest = NULL;
+    double low = holds ? number_of_decimal(holds->value) : NAN;
     for (size_t i = first_of_rate(orchard, rate); i < orchard->rates.count; i++) {
         const struct rate *row = &orchard->rates.list[i];
         if (strcmp(row->rate, rate) != 0)
             break;
-        if (row->low < lowest && rate_score(orchard, row, &subject) >= 0)
-            lowest = row->low;
+        if (row->low < low && rate_score(orchard, row, &subject) >= 0) {
+            low = row->low;
+            lowest = row;
+        }
     }
     return lowest;
 }

@@ -46,10 +46,10 @@ struct rate_subject {
 const struct rate *rate_find(const struct orchard *orchard, const char *rate,
                              struct rate_subject subject);
 
-/* What a bad year may leave of it: the lowest `low` of all rows that match, shipped ones among
- * them, never above the value that holds; NaN when nothing matches. */
-double rate_in_bad_year(const struct orchard *orchard, const char *rate,
-                        struct rate_subject subject);
+/* The row whose `low` tells what a bad year leaves: the lowest of all that match, shipped ones
+ * among them, if it is below the value that holds; else NULL. */
+const struct rate *rate_of_bad_year(const struct orchard *orchard, const char *rate,
+                                    struct rate_subject subject);
 
 void rate_audit(const struct orchard *orchard, struct diags *diags);
 

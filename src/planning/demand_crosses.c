@@ -114,7 +114,7 @@ static double kept_in_freeze(const struct demand_maker *maker, const struct dema
 {
     struct rate_subject subject = {.selection = row->cross->seed_parent->name};
 
-    return rate_in_bad_year(maker->orchard, "conelets_kept", subject) *
+    return demand_freeze_rate(maker, "conelets_kept", subject, false) *
            value_of(row->rates.cones_kept);
 }
 

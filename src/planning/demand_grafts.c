@@ -61,7 +61,7 @@ static void ask_of_host(struct graft_question *question, const struct tree *tree
         }
         add_to_mean(&means->survival[spring], ask(question, "survival", subject), weight);
         add_to_mean(&means->freeze[spring],
-                    rate_in_bad_year(question->maker->orchard, "survival", subject), weight);
+                    demand_freeze_rate(question->maker, "survival", subject, true), weight);
         add_to_mean(&means->strobili[spring], ask(question, "strobili_per_live_graft", subject),
                     weight);
         add_to_mean(&means->bags[spring], ask(question, "bags_per_graft", subject), weight);

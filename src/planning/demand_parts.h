@@ -26,9 +26,10 @@ struct demand_maker {
     struct arena *arena;
     struct supply supply;
     struct demand_tally *tallies;
-    int *places; /* [flowering rows]: bags that the graft may still carry then */
-    int season;  /* of as-of, at the first site that has one */
-    int ahead;   /* as in struct demand_plan */
+    int *places;              /* [flowering rows]: bags that the graft may still carry then */
+    int season;               /* of as-of, at the first site that has one */
+    struct demand_plan *plan; /* in the making */
+    int ahead;                /* as in struct demand_plan */
 };
 
 /* The spring of a row: 0 for that of the season that holds as-of at its site. */
@@ -58,6 +59,12 @@ void demand_add_work(const struct demand_maker *maker, struct demand_plan *plan)
 /* Note that a row of rates is rested on; NULL does nothing. */
 void demand_add_rate(const struct demand_maker *maker, struct demand_plan *plan,
                      const struct rate *rate, bool by_selection);
+
+/* The value of a rate in a winter of hard freeze; the row that tells it is rested on.  NaN: no row.
+ */
+double demand_freeze_rate(const struct demand_maker *maker, const char *rate,
+                          struct rate_subject subject, bool by_selection);
+
 void demand_sort_rates(struct demand_plan *plan);
 
 #endif

@@ -101,6 +101,7 @@ struct demand_plan demand_plan_of(const struct crossing_inputs *inputs)
     struct demand_plan plan = {.season = 0};
     bool agree;
 
+    maker.plan = &plan;
     maker.places = ARENA_ARRAY(inputs->arena, inputs->flowering.count, int);
     for (size_t r = 0; r < inputs->flowering.count; r++)
         if (inputs->flowering.list[r].graft->selection != NULL)

@@ -128,7 +128,7 @@ struct demand_plan {
     DEMAND_LIST(demand_pollen) pollen;        /* by parent, then the mixes */
     DEMAND_LIST(demand_supply) supplies;
     DEMAND_LIST(demand_work) work;
-    DEMAND_LIST(demand_rate) rates;         /* by rate, file and line */
+    DEMAND_LIST(demand_rate) rates;         /* by name, then cells */
     size_t parents;                         /* clones that give seed to these crosses */
     double group_coancestry, status_number; /* of them, weighted by seed wanted; NaN: no cross */
     double mean_value;

@@ -3,10 +3,8 @@
  */
 #include "planning/demand_parts.h"
 
-#include "orchard/order.h"
-
+#include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 void demand_add_rate(const struct demand_maker *maker, struct demand_plan *plan,
                      const struct rate *rate, bool by_selection)
@@ -24,15 +22,25 @@ void demand_add_rate(const struct demand_maker *maker, struct demand_plan *plan,
     plan->rates.list[at].for_crosses = plan->rates.list[at].for_crosses || !by_selection;
 }
 
+double demand_freeze_rate(const struct demand_maker *maker, const char *rate,
+                          struct rate_subject subject, bool by_selection)
+{
+    const struct rate *holds = rate_find(maker->orchard, rate, subject);
+    const struct rate *low = rate_of_bad_year(maker->orchard, rate, subject);
+
+    demand_add_rate(maker, maker->plan, low, by_selection);
+    if (low != NULL)
+        return low->low;
+    return holds != NULL ? number_of_decimal(holds->value) : NAN;
+}
+
+/* As the orchard's list stands: by name, then cells. */
 static int by_rate(const void *a, const void *b)
 {
     const struct rate *x = ((const struct demand_rate *)a)->rate;
     const struct rate *y = ((const struct demand_rate *)b)->rate;
-    int order = strcmp(x->rate, y->rate);
 
-    if (order == 0)
-        order = x->shipped - y->shipped;
-    return order != 0 ? order : order_place(x->place, y->place);
+    return (x > y) - (x < y); /* both point into one list */
 }
 
 void demand_sort_rates(struct demand_plan *plan)

@@ -205,8 +205,7 @@ struct sheet demand_rates_sheet(const struct demand_plan *plan, const struct pag
                              : row->for_crosses ? "crosses and grafts"
                                                 : "grafts";
         cells[R_SOURCE].text = rate->source;
-        cells[R_WHERE].text =
-            rate->shipped ? "shipped" : arena_printf(run->arena, "rates.csv:%u", rate->place.line);
+        cells[R_WHERE].text = rate->shipped ? "shipped" : "rates.csv";
     }
     text_add(&sheet.head, "Rates that all this rests on\n");
     return sheet;
