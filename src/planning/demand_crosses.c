@@ -114,8 +114,7 @@ static double kept_in_freeze(const struct demand_maker *maker, const struct dema
 {
     struct rate_subject subject = {.selection = row->cross->seed_parent->name};
 
-    return demand_freeze_rate(maker, "conelets_kept", subject, false) *
-           value_of(row->rates.cones_kept);
+    return demand_freeze_rate(maker, "conelets_kept", subject) * value_of(row->rates.cones_kept);
 }
 
 static void take_chain(const struct demand_maker *maker, struct demand_cross *row)
@@ -208,10 +207,10 @@ void demand_add_crosses(struct demand_maker *maker, struct demand_plan *plan)
                                               plan->crosses.capacity);
         *row = (struct demand_cross){.cross = cross};
         fill_cross(maker, row);
-        demand_add_rate(maker, plan, row->rates.seeds_per_cone, false);
-        demand_add_rate(maker, plan, row->rates.cones_kept, false);
-        demand_add_rate(maker, plan, row->rates.conelets_kept, false);
-        demand_add_rate(maker, plan, row->rates.strobili_per_bag, false);
+        demand_add_rate(maker, plan, row->rates.seeds_per_cone, USE_FOR_CROSSES);
+        demand_add_rate(maker, plan, row->rates.cones_kept, USE_FOR_CROSSES);
+        demand_add_rate(maker, plan, row->rates.conelets_kept, USE_FOR_CROSSES);
+        demand_add_rate(maker, plan, row->rates.strobili_per_bag, USE_FOR_CROSSES);
     }
     if (plan->crosses.count > 1)
         qsort(plan->crosses.list, plan->crosses.count, sizeof *plan->crosses.list, by_priority);

@@ -43,7 +43,7 @@ static double ask(struct graft_question *question, const char *name, struct rate
 {
     const struct rate *rate = rate_find(question->maker->orchard, name, subject);
 
-    demand_add_rate(question->maker, question->plan, rate, true);
+    demand_add_rate(question->maker, question->plan, rate, USE_FOR_GRAFTS);
     return rate != NULL ? number_of_decimal(rate->value) : NAN;
 }
 
@@ -61,7 +61,7 @@ static void ask_of_host(struct graft_question *question, const struct tree *tree
         }
         add_to_mean(&means->survival[spring], ask(question, "survival", subject), weight);
         add_to_mean(&means->freeze[spring],
-                    demand_freeze_rate(question->maker, "survival", subject, true), weight);
+                    demand_freeze_rate(question->maker, "survival", subject), weight);
         add_to_mean(&means->strobili[spring], ask(question, "strobili_per_live_graft", subject),
                     weight);
         add_to_mean(&means->bags[spring], ask(question, "bags_per_graft", subject), weight);

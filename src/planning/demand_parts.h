@@ -58,12 +58,12 @@ void demand_add_work(const struct demand_maker *maker, struct demand_plan *plan)
 
 /* Note that a row of rates is rested on; NULL does nothing. */
 void demand_add_rate(const struct demand_maker *maker, struct demand_plan *plan,
-                     const struct rate *rate, bool by_selection);
+                     const struct rate *rate, enum demand_use use);
 
 /* The value of a rate in a winter of hard freeze; the row that tells it is rested on.  NaN: no row.
  */
 double demand_freeze_rate(const struct demand_maker *maker, const char *rate,
-                          struct rate_subject subject, bool by_selection);
+                          struct rate_subject subject);
 
 void demand_sort_rates(struct demand_plan *plan);
 

@@ -108,9 +108,12 @@ struct demand_work {
     const char *source;
 };
 
+/* What rests on a row of rates: the value of it, or for a winter of freeze its low. */
+enum demand_use { USE_FOR_CROSSES = 1, USE_FOR_GRAFTS = 2, USE_FOR_FREEZE = 4 };
+
 struct demand_rate {
     const struct rate *rate;
-    bool for_crosses, for_grafts; /* what rests on it */
+    unsigned uses; /* of enum demand_use */
 };
 
 /* Lists of rows. */

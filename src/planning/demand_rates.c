@@ -7,7 +7,7 @@
 #include <stdlib.h>
 
 void demand_add_rate(const struct demand_maker *maker, struct demand_plan *plan,
-                     const struct rate *rate, bool by_selection)
+                     const struct rate *rate, enum demand_use use)
 {
     size_t at = 0;
 
@@ -18,17 +18,16 @@ void demand_add_rate(const struct demand_maker *maker, struct demand_plan *plan,
     if (at == plan->rates.count)
         *ARENA_PUSH(maker->arena, plan->rates.list, plan->rates.count, plan->rates.capacity) =
             (struct demand_rate){.rate = rate};
-    plan->rates.list[at].for_grafts = plan->rates.list[at].for_grafts || by_selection;
-    plan->rates.list[at].for_crosses = plan->rates.list[at].for_crosses || !by_selection;
+    plan->rates.list[at].uses |= use;
 }
 
 double demand_freeze_rate(const struct demand_maker *maker, const char *rate,
-                          struct rate_subject subject, bool by_selection)
+                          struct rate_subject subject)
 {
     const struct rate *holds = rate_find(maker->orchard, rate, subject);
     const struct rate *low = rate_of_bad_year(maker->orchard, rate, subject);
 
-    demand_add_rate(maker, maker->plan, low, by_selection);
+    demand_add_rate(maker, maker->plan, low, USE_FOR_FREEZE);
     if (low != NULL)
         return low->low;
     return holds != NULL ? number_of_decimal(holds->value) : NAN;

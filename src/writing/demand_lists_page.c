@@ -157,7 +157,7 @@ static const struct sheet_column rate_columns[R_COLUMNS] = {
     [R_LOW] = {"low", NULL, CELL_NUMBER, 2, COLUMN_EVERYWHERE},
     [R_HIGH] = {"high", NULL, CELL_NUMBER, 2, COLUMN_EVERYWHERE},
     [R_SEEN] = {"seen", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
-    [R_USED] = {"used_for", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [R_USED] = {"used_for", "for", CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [R_SOURCE] = {"source", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [R_WHERE] = {"where", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
 };
@@ -184,6 +184,17 @@ static const char *holds_for(const struct rate *rate, struct arena *arena)
     return text.length > 0 ? text.bytes : "all";
 }
 
+/* Every mixture of uses. */
+static const char *used_for(unsigned uses)
+{
+    static const char *const words[] = {
+        "",       "crosses",         "grafts",         "crosses, grafts",
+        "freeze", "crosses, freeze", "grafts, freeze", "crosses, grafts, freeze",
+    };
+
+    return words[uses & 7];
+}
+
 struct sheet demand_rates_sheet(const struct demand_plan *plan, const struct page_run *run)
 {
     struct sheet sheet;
@@ -201,12 +212,10 @@ struct sheet demand_rates_sheet(const struct demand_plan *plan, const struct pag
         cells[R_HIGH].number = rate->high;
         if (rate->seen >= 0)
             cells[R_SEEN].number = rate->seen;
-        cells[R_USED].text = !row->for_grafts   ? "crosses"
-                             : row->for_crosses ? "crosses and grafts"
-                                                : "grafts";
+        cells[R_USED].text = used_for(row->uses);
         cells[R_SOURCE].text = rate->source;
         cells[R_WHERE].text = rate->shipped ? "shipped" : "rates.csv";
     }
-    text_add(&sheet.head, "Rates that all this rests on\n");
+    text_add(&sheet.head, "Rates that all this rests on; for a freeze winter the low of the row\n");
     return sheet;
 }
