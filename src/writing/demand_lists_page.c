@@ -149,7 +149,19 @@ struct sheet demand_work_sheet(const struct demand_plan *plan, const struct page
     return sheet;
 }
 
-enum { R_RATE, R_HOLDS, R_VALUE, R_LOW, R_HIGH, R_SEEN, R_USED, R_SOURCE, R_WHERE, R_COLUMNS };
+enum {
+    R_RATE,
+    R_HOLDS,
+    R_VALUE,
+    R_LOW,
+    R_HIGH,
+    R_SEEN,
+    R_USED,
+    R_SOURCE,
+    R_SOURCE_TEXT,
+    R_WHERE,
+    R_COLUMNS
+};
 static const struct sheet_column rate_columns[R_COLUMNS] = {
     [R_RATE] = {"rate", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [R_HOLDS] = {"holds_for", "holds for", CELL_TEXT, 0, COLUMN_EVERYWHERE},
@@ -158,7 +170,8 @@ static const struct sheet_column rate_columns[R_COLUMNS] = {
     [R_HIGH] = {"high", NULL, CELL_NUMBER, 2, COLUMN_EVERYWHERE},
     [R_SEEN] = {"seen", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [R_USED] = {"used_for", "for", CELL_TEXT, 0, COLUMN_EVERYWHERE},
-    [R_SOURCE] = {"source", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    [R_SOURCE] = {"source", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [R_SOURCE_TEXT] = {"source", NULL, CELL_TEXT, 0, COLUMN_BELOW},
     [R_WHERE] = {"where", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
 };
 
@@ -213,7 +226,7 @@ struct sheet demand_rates_sheet(const struct demand_plan *plan, const struct pag
         if (rate->seen >= 0)
             cells[R_SEEN].number = rate->seen;
         cells[R_USED].text = used_for(row->uses);
-        cells[R_SOURCE].text = rate->source;
+        cells[R_SOURCE].text = cells[R_SOURCE_TEXT].text = rate->source;
         cells[R_WHERE].text = rate->shipped ? "shipped" : "rates.csv";
     }
     text_add(&sheet.head, "Rates that all this rests on; for a freeze winter the low of the row\n");
