@@ -21,7 +21,8 @@ struct command {
 };
 
 extern const struct command command_check, command_heat, command_grafting, command_flowering,
-    command_crossing, command_worklist, command_harvest, command_fit, command_replay, command_why;
+    command_crossing, command_worklist, command_demand, command_harvest, command_fit,
+    command_replay, command_why;
 
 /* In the order of the help; ended by NULL. */
 extern const struct command *const commands[];

@@ -16,6 +16,7 @@ struct options {
         status, pollen;
     const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only;
     const char *members, *leads, *issue, *season_range;
+    const char *table;
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */

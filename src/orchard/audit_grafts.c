@@ -3,6 +3,8 @@
  */
 #include "orchard/audit.h"
 
+#include "orchard/words.h"
+
 #include <string.h>
 
 /* Days in store: common practice; above the first a warning, the second says not to. */
@@ -12,21 +14,6 @@ static bool gone(enum condition condition)
 {
     return condition == CONDITION_DEAD || condition == CONDITION_LOST ||
            condition == CONDITION_REMOVED;
-}
-
-/* Is `word` one of a list like "K1;K4" (also with commas, plus signs and blanks)? */
-static bool listed(const char *list, const char *word)
-{
-    static const char between[] = "; ,+";
-    size_t length = strlen(word);
-    for (const char *at = list + strspn(list, between); *at;) {
-        size_t here = strcspn(at, between);
-        if (here == length && memcmp(at, word, length) == 0)
-            return true;
-        at += here;
-        at += strspn(at, between);
-    }
-    return false;
 }
 
 static void check_tree(struct audit *audit, const struct graft *graft)
@@ -54,7 +41,7 @@ static void check_tree(struct audit *audit, const struct graft *graft)
             "tree, correct the tree or add graft to its uses",
             audit_quote(audit, graft->tag), audit_quote(audit, tree->name));
     const char *unsuited = graft->selection ? graft->selection->unsuited_clones : NULL;
-    if (unsuited && tree->clone && listed(unsuited, tree->clone))
+    if (unsuited && tree->clone && word_listed(unsuited, tree->clone))
         diag_warning(
             audit->diags, graft->place, "unsuited-clone",
             "graft %s of selection %s stands on interstock clone %s, which its unsuited_clones "

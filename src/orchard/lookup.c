@@ -2,6 +2,7 @@
 
 #include "orchard/order.h"
 
+#include <math.h>
 #include <string.h>
 
 static bool equal(const char *cell, const char *subject)
@@ -127,6 +128,23 @@ const struct rate *rate_find(const struct orchard *orchard, const char *rate,
         }
     }
     return best;
+}
+
+const struct rate *rate_of_bad_year(const struct orchard *orchard, const char *rate,
+                                    struct rate_subject subject)
+{
+    const struct rate *holds = rate_find(orchard, rate, subject), *lowest = NULL;
+    double low = holds ? number_of_decimal(holds->value) : NAN;
+    for (size_t i = first_of_rate(orchard, rate); i < orchard->rates.count; i++) {
+        const struct rate *row = &orchard->rates.list[i];
+        if (strcmp(row->rate, rate) != 0)
+            break;
+        if (row->low < low && rate_score(orchard, row, &subject) >= 0) {
+            low = row->low;
+            lowest = row;
+        }
+    }
+    return lowest;
 }
 
 /* Hundredths, halves up; 0 for what is negative or out of range. */

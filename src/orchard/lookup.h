@@ -46,6 +46,11 @@ struct rate_subject {
 const struct rate *rate_find(const struct orchard *orchard, const char *rate,
                              struct rate_subject subject);
 
+/* The row whose `low` tells what a bad year leaves: the lowest of all that match, shipped ones
+ * among them, if it is below the value that holds; else NULL. */
+const struct rate *rate_of_bad_year(const struct orchard *orchard, const char *rate,
+                                    struct rate_subject subject);
+
 void rate_audit(const struct orchard *orchard, struct diags *diags);
 
 /* Minutes of a task in 1/100 minute: each (rate minutes_each:TASK before the task's own), per tree

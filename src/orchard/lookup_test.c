@@ -177,6 +177,28 @@ static void of_rates_more_filled_cells_win_then_the_order_of_cells(void **state)
     assert_null(rate_find(&fixture->orchard, "bags_lost", (struct rate_subject){0}));
 }
 
+static void a_bad_year_takes_the_lowest_low_of_rows_that_match(void **state)
+{
+    struct fixture *fixture = *state;
+    add_rate(fixture, "survival", 5, 1)->low = 0.25; /* the general row */
+    struct rate *slash = add_rate(fixture, "survival", 7, 1);
+    slash->host_species = "slash";
+    slash->low = 0.65;
+    struct rate *other = add_rate(fixture, "survival", 7, 1);
+    other->host_species = "loblolly";
+    other->low = 0.1;
+    add_rate(fixture, "cones_kept", 8, 1);
+    add_rate(fixture, "conelets_kept", 2, 1)->selection_name = "S1";
+    add_rate(fixture, "conelets_kept", 5, 1)->low = 0.4;
+    orchard_link(&fixture->orchard, &fixture->diags);
+    const struct orchard *orchard = &fixture->orchard;
+    const struct rate_subject on_slash = {.host_species = "slash"}, of_s1 = {.selection = "S1"};
+    assert_near(rate_of_bad_year(orchard, "survival", on_slash)->low, 0.25, 0);
+    assert_null(rate_of_bad_year(orchard, "cones_kept", on_slash));     /* tells no low */
+    assert_null(rate_of_bad_year(orchard, "conelets_kept", of_s1));     /* above what holds */
+    assert_null(rate_of_bad_year(orchard, "seeds_per_cone", on_slash)); /* no row at all */
+}
+
 static void minutes_come_from_the_rate_before_the_task_and_are_rounded(void **state)
 {
     struct fixture *fixture = *state;
@@ -207,6 +229,7 @@ int main(void)
         FIXTURE_TEST(thresholds_that_tie_or_hang_in_the_air_are_told),
         FIXTURE_TEST(rates_that_tie_or_cannot_be_are_told),
         FIXTURE_TEST(of_rates_more_filled_cells_win_then_the_order_of_cells),
+        FIXTURE_TEST(a_bad_year_takes_the_lowest_low_of_rows_that_match),
         FIXTURE_TEST(minutes_come_from_the_rate_before_the_task_and_are_rounded),
     };
     return cmocka_run_group_tests_name("lookup", tests, NULL, NULL) != 0;

@@ -8,6 +8,7 @@
 
 #include "base/text.h"
 
+#include <math.h>
 #include <stdint.h>
 
 enum { FOUNDER = -1, FIRST_CELLS = 1024 };
@@ -272,4 +273,46 @@ double pedigree_cross_coancestry(const struct pedigree *pedigree, const struct c
         mean += part->share * pedigree_coancestry(pedigree, cross->seed_parent, part->selection);
     }
     return mean;
+}
+
+double pedigree_group_coancestry(const struct pedigree *pedigree, size_t count,
+                                 const struct contribution *contributions)
+{
+    double sum = 0, weights = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct contribution *one = &contributions[i];
+        weights += one->weight;
+        for (size_t j = 0; j < count; j++)
+            sum += one->weight * contributions[j].weight *
+                   pedigree_coancestry(pedigree, one->selection, contributions[j].selection);
+    }
+    return weights > 0 ? sum / (weights * weights) : NAN;
+}
+
+double pedigree_status_number(double group_coancestry)
+{
+    return 1 / (2 * group_coancestry);
+}
+
+/* Its own, or that of the row that stands for the clone. */
+static double breeding_value_of(const struct selection *selection)
+{
+    if (!selection)
+        return NAN;
+    if (isnan(selection->breeding_value) && selection->self)
+        return selection->self->breeding_value;
+    return selection->breeding_value;
+}
+
+double pedigree_cross_value(const struct cross *cross)
+{
+    double of_pollen = breeding_value_of(cross->pollen_parent);
+    if (cross->mix) {
+        of_pollen = 0;
+        for (size_t i = 0; i < cross->mix->part_count; i++) {
+            const struct mix_part *part = &cross->mix->parts[i];
+            of_pollen += part->share * breeding_value_of(part->selection);
+        }
+    }
+    return (breeding_value_of(cross->seed_parent) + of_pollen) / 2;
 }

@@ -28,4 +28,24 @@ double pedigree_inbreeding(const struct pedigree *pedigree, const struct selecti
 double pedigree_cross_coancestry(const struct pedigree *pedigree, const struct cross *cross,
                                  bool *selfs);
 
+/* What a clone gives to a group: any weight that is not negative, names of one clone as they come.
+ */
+struct contribution {
+    const struct selection *selection;
+    double weight;
+};
+
+/* Group coancestry: the mean over all pairs, each with itself among them, by weight.  NaN: the
+ * weights add up to nothing. */
+double pedigree_group_coancestry(const struct pedigree *pedigree, size_t count,
+                                 const struct contribution *contributions);
+
+/* Status number of a group: 1 / (2 x group coancestry), as many unrelated clones in equal shares
+ * would have (Lindgren and Mullin, from memory).  NaN of NaN; infinite of 0. */
+double pedigree_status_number(double group_coancestry);
+
+/* Mean breeding value of the parents, of a mix the share-weighted mean of its parts; NaN: one is
+ * not known. */
+double pedigree_cross_value(const struct cross *cross);
+
 #endif

@@ -1,7 +1,7 @@
 /*
- * Sources: Mrode, Linear Models for the Prediction of Animal Breeding Values, 3rd ed., table 2.1; a
- * teaching pedigree of seven with F printed; textbook coancestries of relatives; and a dense
- * tabular matrix built here beside random pedigrees.
+ * Names, mixes, loops and lines; a dense tabular matrix built here beside random pedigrees. Printed
+ * matrices are checks of tests/published/kinship_worked.c, gene drops of
+ * tests/properties/kinship_test.c.
  */
 #include "orchard/pedigree.h"
 
@@ -18,136 +18,6 @@ static double theta(struct fixture *fixture, const struct pedigree *pedigree, co
 {
     return pedigree_coancestry(pedigree, orchard_selection(&fixture->orchard, a),
                                orchard_selection(&fixture->orchard, b));
-}
-
-static void the_matrix_of_mrode_table_2_1_comes_out(void **state)
-{
-    static const double relationship[6][6] = {
-        {1, 0, .5, .5, .5, .25},
-        {0, 1, .5, 0, .25, .625},
-        {.5, .5, 1, .25, .625, .5625},
-        {.5, 0, .25, 1, .625, .3125},
-        {.5, .25, .625, .625, 1.125, .6875},
-        {.25, .625, .5625, .3125, .6875, 1.125},
-    };
-    static const char *const names[] = {"1", "2", "3", "4", "5", "6"};
-    struct fixture *fixture = *state;
-    add_selection(fixture, "6", "5", "2");
-    add_selection(fixture, "5", "4", "3");
-    add_selection(fixture, "4", "1", NULL);
-    add_selection(fixture, "3", "1", "2");
-    add_selection(fixture, "2", NULL, NULL);
-    add_selection(fixture, "1", NULL, NULL);
-    const struct pedigree *pedigree = pedigree_now(fixture);
-    for (size_t i = 0; i < 6; i++)
-        for (size_t j = 0; j < 6; j++)
-            assert_near(2 * theta(fixture, pedigree, names[i], names[j]), relationship[i][j], 0);
-    assert_near(pedigree_inbreeding(pedigree, orchard_selection(&fixture->orchard, "5")), .125, 0);
-}
-
-static void a_teaching_pedigree_of_seven_comes_out(void **state)
-{
-    struct fixture *fixture = *state;
-    add_selection(fixture, "1", NULL, NULL);
-    add_selection(fixture, "2", "1", NULL);
-    add_selection(fixture, "3", "1", NULL);
-    add_selection(fixture, "4", "1", NULL);
-    add_selection(fixture, "5", "2", "3");
-    add_selection(fixture, "6", "4", "3");
-    add_selection(fixture, "7", "5", "6");
-    const struct pedigree *pedigree = pedigree_now(fixture);
-    assert_near(pedigree_inbreeding(pedigree, orchard_selection(&fixture->orchard, "5")), .125, 0);
-    assert_near(pedigree_inbreeding(pedigree, orchard_selection(&fixture->orchard, "6")), .125, 0);
-    assert_near(pedigree_inbreeding(pedigree, orchard_selection(&fixture->orchard, "7")), .21875,
-                0);
-    static const struct {
-        const char *a, *b;
-        double relationship;
-    } rows[] = {{"5", "7", .78125},
-                {"6", "7", .78125},
-                {"7", "7", 1.21875},
-                {"2", "7", .4375},
-                {"3", "7", .625}};
-    for (size_t i = 0; i < COUNT(rows); i++)
-        assert_near(2 * theta(fixture, pedigree, rows[i].a, rows[i].b), rows[i].relationship, 0);
-}
-
-static void relatives_have_their_textbook_coancestry(void **state)
-{
-    struct fixture *fixture = *state;
-    static const char *const founders[] = {"P1", "P2", "P3", "P4"};
-    for (size_t i = 0; i < COUNT(founders); i++)
-        add_selection(fixture, founders[i], NULL, NULL);
-    add_selection(fixture, "full1", "P1", "P2");
-    add_selection(fixture, "full2", "P1", "P2");
-    add_selection(fixture, "half", "P1", "P3");
-    add_selection(fixture, "cousin1", "full1", "P3");
-    add_selection(fixture, "cousin2", "full2", "P4");
-    add_selection(fixture, "inbred", "full1", "full2");
-    add_selection(fixture, "selfed", "P1", "P1");
-    add_selection(fixture, "halfmated", "full1", "half");
-    const struct pedigree *pedigree = pedigree_now(fixture);
-    static const struct {
-        const char *a, *b;
-        double coancestry;
-    } rows[] = {
-        {"full1", "full2", .25}, {"full1", "half", .125},
-        {"P1", "full1", .25},    {"cousin1", "cousin2", .0625},
-        {"P1", "P1", .5},        {"inbred", "inbred", .625},
-        {"P1", "P4", 0},
-    };
-    for (size_t i = 0; i < COUNT(rows); i++)
-        assert_near(theta(fixture, pedigree, rows[i].a, rows[i].b), rows[i].coancestry, 0);
-    static const struct {
-        const char *name;
-        double inbreeding;
-    } inbred[] = {{"inbred", .25}, {"selfed", .5}, {"halfmated", .125}, {"P1", 0}};
-    for (size_t i = 0; i < COUNT(inbred); i++)
-        assert_near(
-            pedigree_inbreeding(pedigree, orchard_selection(&fixture->orchard, inbred[i].name)),
-            inbred[i].inbreeding, 0);
-}
-
-/* Group coancestry is the contribution-weighted mean of all pairs; status number 1 / (2 Theta). */
-static void group_coancestry_of_worked_examples_comes_out(void **state)
-{
-    struct fixture *fixture = *state;
-    static const char *const founders[] = {"P1", "P2", "P3", "P4"};
-    for (size_t i = 0; i < COUNT(founders); i++)
-        add_selection(fixture, founders[i], NULL, NULL);
-    add_selection(fixture, "A", "P1", "P2");
-    add_selection(fixture, "B", "P1", "P2");
-    add_selection(fixture, "C", "P1", "P3");
-    add_selection(fixture, "D", "P3", "P4");
-    for (int i = 0; i < 10; i++)
-        add_selection(fixture, arena_printf(&fixture->arena, "F%d", i), "P1", "P2");
-    for (int i = 0; i < 10; i++)
-        add_selection(fixture, arena_printf(&fixture->arena, "H%d", i), "P1", NULL);
-    const struct pedigree *pedigree = pedigree_now(fixture);
-    static const struct {
-        const char *names[10];
-        double shares[10];
-        double group;
-    } rows[] = {
-        {{"A", "B", "C", "D"}, {.25, .25, .25, .25}, .203125},
-        {{"A", "B", "C", "D"}, {.1, .2, .3, .4}, .2125},
-        {{"P1", "P2", "P3", "P4"}, {.4, .3, .2, .1}, .15},
-        {{"F0", "F1", "F2", "F3"}, {.25, .25, .25, .25}, .3125},
-        {{"F0", "F1", "F2", "F3", "F4", "F5", "F6", "F7", "F8", "F9"},
-         {.1, .1, .1, .1, .1, .1, .1, .1, .1, .1},
-         .275},
-        {{"H0", "H1", "H2", "H3", "H4", "H5", "H6", "H7", "H8", "H9"},
-         {.1, .1, .1, .1, .1, .1, .1, .1, .1, .1},
-         .1625},
-    };
-    for (size_t row = 0; row < COUNT(rows); row++) {
-        double group = 0;
-        for (size_t i = 0; i < 10 && rows[row].names[i]; i++)
-            for (size_t j = 0; j < 10 && rows[row].names[j]; j++)
-                group += rows[row].shares[i] * rows[row].shares[j] *
-                         theta(fixture, pedigree, rows[row].names[i], rows[row].names[j]);
-        assert_near(group, rows[row].group, 1e-12);
-    }
 }
 
 static void names_of_one_clone_are_one_row(void **state)
@@ -285,10 +155,6 @@ static void a_line_of_ten_thousand_is_followed(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        FIXTURE_TEST(the_matrix_of_mrode_table_2_1_comes_out),
-        FIXTURE_TEST(a_teaching_pedigree_of_seven_comes_out),
-        FIXTURE_TEST(relatives_have_their_textbook_coancestry),
-        FIXTURE_TEST(group_coancestry_of_worked_examples_comes_out),
         FIXTURE_TEST(names_of_one_clone_are_one_row),
         FIXTURE_TEST(a_mix_counts_by_its_shares),
         FIXTURE_TEST(a_loop_is_told_with_its_path_and_has_no_parents),

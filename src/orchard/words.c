@@ -83,3 +83,17 @@ bool ratio_read(const char *text, int *counted, int *of)
     *of = below;
     return true;
 }
+
+bool word_listed(const char *list, const char *word)
+{
+    static const char between[] = "; ,+";
+    size_t length = strlen(word);
+    for (const char *at = list + strspn(list, between); *at;) {
+        size_t here = strcspn(at, between);
+        if (here == length && memcmp(at, word, length) == 0)
+            return true;
+        at += here;
+        at += strspn(at, between);
+    }
+    return false;
+}

@@ -28,4 +28,7 @@ bool crown_read(const char *text, enum crown *crown);
 /* "19/20": counted out of looked at, 0 <= counted <= looked at, at least one looked at. */
 bool ratio_read(const char *text, int *counted, int *of);
 
+/* Is `word` one of a list like "K1;K4" (also with commas, plus signs and blanks)? */
+bool word_listed(const char *list, const char *word);
+
 #endif

@@ -1,5 +1,6 @@
 /*
- * crossing_parts.h - what the files of the crossing plan share; nothing else includes it.
+ * crossing_parts.h - what the files of the crossing plan share; of others only demand includes it,
+ * so that both count seed, lots and places alike.
  *
  * supply.c: what crosses want and lots hold.  options.c: the value of every way to treat a bag.
  * groups.c: bags that may be had; candidate.c: each with its limits.  staff.c: crews, half-day by
@@ -39,6 +40,9 @@ struct supply {
 };
 
 struct supply supply_of(const struct crossing_inputs *inputs);
+
+/* Filled seed of a cross, counted or expected of bags that have been pollinated. */
+double seeds_expected_of_cross(const struct supply *supply, const struct cross *cross);
 
 /* Shares of the pollen chambers' fill (Bridgwater & Williams 1983): 1 is several applications. */
 double uptake_share(double chance_any, double chance_both);

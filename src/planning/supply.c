@@ -29,7 +29,7 @@ static double seeds_of_bag(const struct supply *supply, const struct bag *bag)
 }
 
 /* A bag counts for the cross that it truly is, under whatever name it was made. */
-static double seeds_expected_of_cross(const struct supply *supply, const struct cross *cross)
+double seeds_expected_of_cross(const struct supply *supply, const struct cross *cross)
 {
     const struct state *state = supply->inputs->state;
     struct bulk_seed bulk = bulk_seed_of(state->orchard, cross);

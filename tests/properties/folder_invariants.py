@@ -24,6 +24,8 @@ RUNS = [
     ["grafting", "--format", "csv"],
     ["flowering", "--format", "csv"],
     ["flowering", "--format", "text"],
+    ["demand", "--format", "json"],
+    ["demand", "--format", "text"],
     ["crossing", "--format", "csv"],
     ["crossing", "--format", "text"],
     ["crossing", "--shortfalls", "--format", "json"],
