@@ -86,7 +86,9 @@ $(B)/tests/%.o: tests/%.c
 	$(CC) $(CFLAGS_ALL) -Itests -MMD -MP -c -o $@ $<
 
 $(PUBLISHED_TESTS) $(PROPERTY_TESTS): $(B)/tests/%: $(B)/tests/%.o $(call archives,$(LINKS_cli))
-	$(CC) $(LDFLAGS_ALL) -o $@ $^ $(LIBS_cli) -lcmocka -lgsl -lgslcblas -lm
+	$(CC) $(LDFLAGS_ALL) -o $@ $^ $(LIBS_cli) -lcmocka -lgsl -lgslcblas $(LIBS_test) -lm
+# Optima by a general solver.
+$(B)/tests/%_glpk: LIBS_test = -lglpk
 
 -include $(shell find $(B) -name '*.d' 2>/dev/null)
 
@@ -99,7 +101,7 @@ deps: ## install what the program is built with (Debian)
 
 deps-check: deps ## install what the tests need (Debian)
 	$(APT) install -y -qq --no-install-recommends clang clang-format clang-tidy cppcheck \
-		libclang-rt-14-dev libcmocka-dev libgsl-dev valgrind gcovr python3
+		libclang-rt-14-dev libcmocka-dev libgsl-dev libglpk-dev valgrind gcovr python3
 
 demo: all ## run the main job on the demo folder, as of a fixed day
 	@sh tests/demo.sh $(B)/conetide data/demo

@@ -93,6 +93,11 @@ static const char *store(const struct option_row *row, const char *word, struct 
             return "a year like 2028";
         *(int *)member = count;
         return NULL;
+    case OPTION_COUNT:
+        if (!number_parse_integer(length, word, &count) || count < 1 || count > 99)
+            return "a whole number from 1 to 99";
+        *(int *)member = count;
+        return NULL;
     }
     return "nothing";
 }

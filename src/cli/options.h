@@ -21,7 +21,8 @@ struct options {
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */
     const char *counts;
-    bool scions, chilling;
+    bool scions, chilling, placement, hosts, weak, in_store;
+    int trees, clones;   /* 0: not given */
     double latitude_deg; /* NaN: not given */
     int digits;          /* -1: not given */
     int season;          /* a year; 0: not given */
@@ -36,7 +37,8 @@ enum option_kind {
     OPTION_TEMPERATURE, /* 10, 10c or 50f, to deg C */
     OPTION_LATITUDE,    /* degrees, north positive */
     OPTION_DIGITS,      /* 0 to 15 */
-    OPTION_YEAR         /* 1 to 9999 */
+    OPTION_YEAR,        /* 1 to 9999 */
+    OPTION_COUNT        /* 1 to 99 */
 };
 
 struct option_row {

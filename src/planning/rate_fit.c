@@ -44,11 +44,12 @@ static void fit_rate(struct rate_levels *levels, size_t count, const struct rate
         rate_fit_levels(levels);
 }
 
-struct rate_fit rate_fit_of(const struct state *state, struct arena *arena)
+static struct rate_fit fit_all(const struct state *state, bool each_clone, struct arena *arena)
 {
     struct rate_pieces pieces = rate_pieces_of(state, arena);
     struct rate_fit fit = {.contradictory = pieces.contradictory, .timed = pieces.timed};
-    struct rate_levels levels = {.orchard = state->orchard, .arena = arena, .fit = &fit};
+    struct rate_levels levels = {
+        .orchard = state->orchard, .arena = arena, .fit = &fit, .each_clone = each_clone};
 
     for (size_t i = 0, end; i < pieces.count; i = end) {
         for (end = i + 1;
@@ -57,4 +58,14 @@ struct rate_fit rate_fit_of(const struct state *state, struct arena *arena)
         fit_rate(&levels, end - i, &pieces.list[i]);
     }
     return fit;
+}
+
+struct rate_fit rate_fit_of(const struct state *state, struct arena *arena)
+{
+    return fit_all(state, false, arena);
+}
+
+struct rate_fit rate_fit_each_clone(const struct state *state, struct arena *arena)
+{
+    return fit_all(state, true, arena);
 }

@@ -25,8 +25,9 @@ struct rate_levels {
     struct rate_fit *fit;
     enum rate_kind kind;
     const char *rate;
-    bool share;     /* else a count or minutes */
-    bool by_number; /* every row names its season number and, below it, the host species */
+    bool share;      /* else a count or minutes */
+    bool each_clone; /* tell every clone, however little was seen */
+    bool by_number;  /* every row names its season number and, below it, the host species */
     struct rate_unit *units;
     size_t count;
     double scatter;       /* between pieces, by that of independent counts */
