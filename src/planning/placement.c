@@ -21,8 +21,10 @@ const char *const placement_cause_words[PLACEMENT_CAUSES] = {
     [PLACEMENT_TOO_OLD] = "too long in store",
     [PLACEMENT_DISCARDED] = "discarded",
     [PLACEMENT_NO_COUNT] = "scions not counted",
+    [PLACEMENT_RELABELLED] = "their tree was relabelled",
     [PLACEMENT_NOT_WANTED] = "not wanted",
     [PLACEMENT_NO_PLACE] = "no free place on a suited tree",
+    [PLACEMENT_TAKEN] = "no more free places on suited trees",
     [PLACEMENT_GIVEN_AWAY] = "places go to grafts that bring more",
     [PLACEMENT_SPREAD] = "no more may stand together",
     [PLACEMENT_NO_SCIONS] = "no scions in store",
@@ -39,17 +41,20 @@ static bool may_live(enum condition condition)
            condition != CONDITION_REMOVED;
 }
 
-static bool bears_already(const struct state *state, const struct tree *tree,
-                          const struct selection *selection)
+/* [orchard->trees.count]: living grafts of the selection. */
+static int *living_of(const struct placement_maker *maker, const struct selection *selection)
 {
-    for (size_t i = 0; i < state->orchard->grafts.count; i++) {
-        const struct graft_state *of = &state->grafts[i];
+    const struct orchard *orchard = maker->orchard;
+    int *living = ARENA_ARRAY(maker->arena, orchard->trees.count, int);
 
-        if (of->graft->tree == tree && may_live(of->condition) &&
+    for (size_t i = 0; i < orchard->grafts.count; i++) {
+        const struct graft_state *of = &maker->inputs->state->grafts[i];
+
+        if (of->graft->tree != NULL && may_live(of->condition) &&
             selection_same(of->selection, selection))
-            return true;
+            living[of->graft->tree - orchard->trees.list]++;
     }
-    return false;
+    return living;
 }
 
 /* Under any of its names. */
@@ -89,9 +94,10 @@ static double weight_of(const struct placement_maker *maker, const struct placed
 static void set_gains(const struct placement_maker *maker, size_t s, int64_t *gain)
 {
     const struct placed_selection *row = &maker->placement->selections.list[s];
+    const int *living = living_of(maker, row->selection);
     const struct tree *tree = NULL;
     struct host_promise promise = {{0, 0}, {0, 0}, NULL};
-    bool suited = false, bears = false;
+    bool suited = false;
 
     for (size_t z = 0; z < maker->question.zones; z++) {
         const struct placement_offer *offer = &maker->offers[z];
@@ -99,13 +105,12 @@ static void set_gains(const struct placement_maker *maker, size_t s, int64_t *ga
         if (offer->tree != tree) {
             tree = offer->tree;
             suited = !is_unsuited(maker->orchard, tree, row->selection);
-            bears = bears_already(maker->inputs->state, tree, row->selection);
             promise = hosts_promise(maker->inputs->hosts, tree, row->selection);
         }
         if (!suited)
             continue;
         gain[z] = TIES * placement_gain(strobili_in(&promise, offer->crown), weight_of(maker, row));
-        gain[z] -= gain[z] > 0 && bears;
+        gain[z] -= gain[z] > 0 && living[tree - maker->orchard->trees.list] > 0;
     }
 }
 
@@ -231,24 +236,44 @@ static void add_graft(struct placement_maker *maker, size_t s, size_t z)
         .tree = offer->tree,
         .crown = offer->crown,
         .promise = hosts_promise(maker->inputs->hosts, offer->tree, row->selection),
-        .beside_its_like = bears_already(maker->inputs->state, offer->tree, row->selection),
     };
     graft->strobili = strobili_in(&graft->promise, graft->crown);
     row->placed++;
     row->strobili += graft->strobili;
 }
 
-/* Why not all that is wanted is placed. */
-static enum placement_cause cause_of(const struct placement_maker *maker, const int64_t *gain,
-                                     const int64_t *left)
+/* Where grafts of the selection stand already. */
+static void see_living(struct placement_maker *maker, struct placed_selection *row)
 {
-    bool any = false, rest = false;
+    const struct orchard *orchard = maker->orchard;
+    const int *living = living_of(maker, row->selection);
+
+    for (size_t t = 0; t < orchard->trees.count; t++)
+        row->trees_before += living[t] > 0;
+    for (size_t i = 0; i < maker->placement->grafts.count; i++) {
+        struct placed_graft *graft = &maker->placement->grafts.list[i];
+
+        if (graft->selection == row->selection)
+            graft->beside_its_like = living[graft->tree - orchard->trees.list] > 0;
+    }
+}
+
+/* Why not all that is wanted is placed; `left`: places that nobody takes. */
+static enum placement_cause cause_of(const struct placement_maker *maker, const int64_t *gain,
+                                     const int64_t *taken, const int64_t *left)
+{
+    bool any = false, rest = false, others = false;
 
     for (size_t z = 0; z < maker->question.zones; z++) {
-        any = any || gain[z] > 0;
-        rest = rest || (gain[z] > 0 && left[z] > 0);
+        if (gain[z] <= 0)
+            continue;
+        any = true;
+        rest = rest || left[z] > 0;
+        others = others || taken[z] + left[z] < maker->zones[z].free;
     }
-    return !any ? PLACEMENT_NO_PLACE : rest ? PLACEMENT_SPREAD : PLACEMENT_GIVEN_AWAY;
+    if (!any)
+        return PLACEMENT_NO_PLACE;
+    return rest ? PLACEMENT_SPREAD : others ? PLACEMENT_GIVEN_AWAY : PLACEMENT_TAKEN;
 }
 
 static void take_choice(struct placement_maker *maker, const struct placement_choice *choice)
@@ -270,8 +295,10 @@ static void take_choice(struct placement_maker *maker, const struct placement_ch
 
         row->trees = stands.trees;
         row->clones = stands.clones;
+        see_living(maker, row);
         if (row->placed < maker->question.wishes[s].wanted)
-            row->cause = cause_of(maker, &maker->question.gain[s * zones], left);
+            row->cause =
+                cause_of(maker, &maker->question.gain[s * zones], &choice->taken[s * zones], left);
     }
 }
 

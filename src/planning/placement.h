@@ -38,9 +38,11 @@ enum placement_cause {
     PLACEMENT_TOO_OLD,
     PLACEMENT_DISCARDED,
     PLACEMENT_NO_COUNT,
+    PLACEMENT_RELABELLED, /* the tree they were cut from is of another selection */
     PLACEMENT_NOT_WANTED, /* scions left over */
     /* grafts wanted */
     PLACEMENT_NO_PLACE,   /* nowhere is a free place on a suited tree */
+    PLACEMENT_TAKEN,      /* every such place is taken by others of the selection */
     PLACEMENT_GIVEN_AWAY, /* such places go to grafts that bring more */
     PLACEMENT_SPREAD,     /* places are left, but as many as may stand together stand there */
     PLACEMENT_NO_SCIONS,
@@ -68,6 +70,7 @@ struct placed_selection {
     int64_t in_store, to_cut; /* of the placed: from batches, and others */
     int64_t most_on_tree, most_on_clone;
     size_t trees, clones;       /* that the new ones stand on */
+    size_t trees_before;        /* with living grafts of it today */
     double strobili;            /* expected over both springs, of grafts made */
     enum placement_cause cause; /* of what is wanted and not placed; NONE: nothing */
 };

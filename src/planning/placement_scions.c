@@ -23,10 +23,25 @@ static int64_t scions_left(const struct orchard *orchard, const struct batch *ba
     return left > 0 ? left : 0;
 }
 
-static enum placement_cause cause_of_batch(const struct placed_batch *row)
+/* What the tree is, so are its scions. */
+static bool is_relabelled(const struct state *state, const struct batch *batch)
+{
+    const struct note *note =
+        batch->source_tree != NULL
+            ? state->relabelled_trees[batch->source_tree - state->orchard->trees.list]
+            : NULL;
+
+    return note != NULL &&
+           !selection_same(orchard_selection(state->orchard, note->value), batch->selection);
+}
+
+static enum placement_cause cause_of_batch(const struct state *state,
+                                           const struct placed_batch *row)
 {
     if (row->batch->discarded_on != DAY_NONE)
         return PLACEMENT_DISCARDED;
+    if (is_relabelled(state, row->batch))
+        return PLACEMENT_RELABELLED;
     if (row->left < 0)
         return PLACEMENT_NO_COUNT;
     return row->age_days > PLACEMENT_STORE_MOST_DAYS ? PLACEMENT_TOO_OLD : PLACEMENT_NONE;
@@ -50,7 +65,7 @@ static void add_batches(struct placement_maker *maker)
                 placement_season(maker, site))
             continue;
         row.age_days = orchard->as_of - batch->cut_on;
-        row.cause = cause_of_batch(&row);
+        row.cause = cause_of_batch(maker->inputs->state, &row);
         *ARENA_PUSH(maker->arena, placement->batches.list, placement->batches.count,
                     placement->batches.capacity) = row;
     }

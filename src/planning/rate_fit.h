@@ -60,7 +60,8 @@ struct rate_fit {
  */
 struct rate_fit rate_fit_of(const struct state *state, struct arena *arena);
 
-/* The same with a row for every clone that anything was seen of, whether it differs or not. */
+/* The same with a row for every clone, host species and season number that anything was seen of,
+ * whether it differs or not. */
 struct rate_fit rate_fit_each_clone(const struct state *state, struct arena *arena);
 
 #endif

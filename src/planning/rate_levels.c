@@ -94,7 +94,7 @@ static bool is_told(struct rate_levels *levels, const struct rate_row *row,
     double moved = fabs(group->value - group->above);
     double unit = rate_unit(levels->share, group->value);
 
-    if (levels->each_clone && row->level == RATE_LEVEL_CLONE)
+    if (levels->each_clone && row->level != RATE_LEVEL_SITE)
         return true;
     if (row->pieces < RATE_SEEN_LEAST) {
         levels->fit->little_seen++;

@@ -26,7 +26,7 @@ struct rate_levels {
     enum rate_kind kind;
     const char *rate;
     bool share;      /* else a count or minutes */
-    bool each_clone; /* tell every clone, however little was seen */
+    bool each_clone; /* tell every clone and what it is drawn toward, however little was seen */
     bool by_number;  /* every row names its season number and, below it, the host species */
     struct rate_unit *units;
     size_t count;

@@ -111,43 +111,46 @@ static const char *figure_text(struct arena *arena, const struct host_figure *fi
                         times * figure->low, digits, times * figure->high);
 }
 
-static void add_basis(struct text *text, const struct host *host, const struct host_figure *figure,
+/* "; as slash: alive and strobili in the second spring". */
+static void add_basis(struct text *text, const struct host *host, enum host_basis basis,
                       const char *what)
 {
-    switch (figure->basis) {
-    case HOST_OWN:
-        return;
-    case HOST_SPECIES:
-        text_addf(text, "; %s: none of its own, as %s", what, host->species);
-        return;
-    case HOST_GENERAL:
-        text_addf(text, "; %s: none of its own, as all grafts", what);
-        return;
-    case HOST_RATES:
-        text_addf(text, "; %s: none of its own, by the rates in use", what);
-        return;
-    case HOST_NOTHING:
-        text_addf(text, "; %s: no rate", what);
+    static const char *const names[SPRINGS][2] = {
+        {"alive in the first spring", "strobili in the first spring"},
+        {"alive in the second", "strobili in the second"}};
+    int count = 0;
+
+    for (int i = 0; i < SPRINGS; i++) {
+        const struct host_figure *figures[] = {&host->spring[i].survival,
+                                               &host->spring[i].strobili};
+
+        for (int k = 0; k < 2; k++)
+            if (figures[k]->basis == basis)
+                text_addf(text, "%s%s", count++ ? ", " : what, names[i][k]);
     }
 }
 
-/* "seen: 40 + 12 grafts for life, 25 + 12 counts of strobili". */
+/* "lived: 22 of 24, 9 of 10; strobili counted on 25 and 12 grafts". */
 static const char *seen_text(struct arena *arena, const struct host *host)
 {
-    static const char *const whats[SPRINGS][2] = {
-        {"alive, first spring", "strobili, first spring"},
-        {"alive, second spring", "strobili, second spring"}};
     const struct host_spring *spring = host->spring;
     struct text text;
 
     text_init(&text, arena);
-    text_addf(&text, "lived: %.0f of %.0f, %.0f of %.0f; strobili counted on %.0f and %.0f grafts",
-              spring[0].survival.counted, spring[0].survival.of, spring[1].survival.counted,
-              spring[1].survival.of, spring[0].strobili.of, spring[1].strobili.of);
-    for (int i = 0; i < SPRINGS; i++) {
-        add_basis(&text, host, &spring[i].survival, whats[i][0]);
-        add_basis(&text, host, &spring[i].strobili, whats[i][1]);
-    }
+    if (spring[0].survival.of + spring[1].survival.of + spring[0].strobili.of +
+            spring[1].strobili.of >
+        0)
+        text_addf(&text,
+                  "lived: %.0f of %.0f, %.0f of %.0f; strobili counted on %.0f and %.0f grafts",
+                  spring[0].survival.counted, spring[0].survival.of, spring[1].survival.counted,
+                  spring[1].survival.of, spring[0].strobili.of, spring[1].strobili.of);
+    else
+        text_add(&text, "nothing seen on it yet");
+    add_basis(&text, host, HOST_SPECIES,
+              arena_printf(arena, "; as %s: ", host->species != NULL ? host->species : "-"));
+    add_basis(&text, host, HOST_GENERAL, "; as all grafts: ");
+    add_basis(&text, host, HOST_RATES, "; by the rates in use: ");
+    add_basis(&text, host, HOST_NOTHING, "; no rate: ");
     return text.bytes;
 }
 

@@ -14,6 +14,7 @@ enum {
     S_SHORT,
     S_TREES,
     S_CLONES,
+    S_BEFORE,
     S_MOST_TREE,
     S_MOST_CLONE,
     S_STROBILI,
@@ -31,6 +32,7 @@ static const struct sheet_column selection_columns[S_COLUMNS] = {
     [S_SHORT] = {"short", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [S_TREES] = {"trees", NULL, CELL_INTEGER, 0, COLUMN_EVERYWHERE},
     [S_CLONES] = {"clones", NULL, CELL_INTEGER, 0, COLUMN_EVERYWHERE},
+    [S_BEFORE] = {"trees_before", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [S_MOST_TREE] = {"most_on_a_tree", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [S_MOST_CLONE] = {"most_on_a_clone", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [S_STROBILI] = {"strobili_expected", "strobili expected", CELL_NUMBER, 1, COLUMN_EVERYWHERE},
@@ -57,10 +59,10 @@ static const char *remark_of(const struct placed_selection *row, struct arena *a
     }
     if (row->placed > 1 && (row->trees < 2 || row->clones < 2)) {
         text_add(&text, text.length > 0 ? "; " : "");
-        text_add(&text, row->trees < 2 ? "all stand on one tree" : "all stand on one clone");
-    } else if (row->placed == 1) {
+        text_add(&text, row->trees < 2 ? "all of these on one tree" : "all of these on one clone");
+    } else if (row->placed == 1 && row->trees_before < 2) {
         text_add(&text, text.length > 0 ? "; " : "");
-        text_add(&text, "one graft: one dead tree loses it");
+        text_add(&text, "one graft, and fewer than two trees with older ones");
     }
     return text.length > 0 ? text.bytes : NULL;
 }
@@ -84,6 +86,7 @@ struct sheet placement_selections_sheet(const struct placement *placement,
         cells[S_SHORT].number = (double)(row->wanted - row->placed);
         cells[S_TREES].number = (double)row->trees;
         cells[S_CLONES].number = (double)row->clones;
+        cells[S_BEFORE].number = (double)row->trees_before;
         cells[S_MOST_TREE].number = (double)row->most_on_tree;
         cells[S_MOST_CLONE].number = (double)row->most_on_clone;
         cells[S_STROBILI].number = row->strobili;

@@ -22,6 +22,8 @@ AFTER = "2027-03-11"
 WORK = os.path.join(BUILD, "invariants")
 RUNS = [
     ["grafting", "--format", "csv"],
+    ["grafting", "--placement", "--format", "json"],
+    ["grafting", "--hosts", "--format", "csv"],
     ["flowering", "--format", "csv"],
     ["flowering", "--format", "text"],
     ["demand", "--format", "json"],
