@@ -190,7 +190,7 @@ static enum exit_status run_grafting(struct session *session)
 
 const struct command command_grafting = {
     .name = "grafting",
-    .summary = "when grafting opens and must stop, and where this winter's grafts go",
+    .summary = "when grafting opens and must stop, and which scion goes where",
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,

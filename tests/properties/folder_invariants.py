@@ -285,7 +285,8 @@ def main():
     for station in ("HOLM", "TARN"):
         forecast(folder, station, "2027-03-03T02:59:00+00:00", "2027-03-03", 14.0, 29.0)
     with_forecast = outputs(folder)
-    if sum(want[1] != got[1] for want, got in zip(expected, with_forecast)) < len(RUNS) - 1:
+    timeless = 3  # rates, hosts and placement tell no dates
+    if sum(want[1] != got[1] for want, got in zip(expected, with_forecast)) < len(RUNS) - timeless:
         global failures
         failures += 1
         print("not ok a forecast issued on the as-of day is used")

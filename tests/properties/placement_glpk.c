@@ -449,7 +449,7 @@ static void placements_gain_what_glpk_finds_most(void **state)
         short_of += is_short(&world);
     }
     print_message(
-        "%d placements gain what GLPK finds most: %d with fewer places than grafts wanted, "
+        "seen: %d placements gain what GLPK finds most: %d with fewer places than grafts wanted, "
         "%d where not all found a place, %d spread once more\n",
         PLACEMENTS, tight, short_of, again);
     assert_true(tight >= PLACEMENTS / 4);
