@@ -1,0 +1,170 @@
+/* packing_stands.c - where workers stand: what they supply, and places that follow the need. */
+#include "solving/packing_parts.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Minutes of a half-day at a site, set-up taken off. */
+static int32_t half_minutes(const struct pack_stand *stand, int half, int32_t site,
+                            enum pack_work set, bool was_there)
+{
+    int32_t minutes = stand->minutes[half][site * PACK_SETS + (int32_t)set];
+
+    minutes -= was_there ? 0 : stand->set_up[half];
+    return minutes > 0 ? minutes : 0;
+}
+
+static void clear_minutes(struct pack_state *state)
+{
+    memset(state->supply, 0, (size_t)(PACK_SETS * state->cells) * sizeof *state->supply);
+}
+
+static void supply_half(struct pack_state *state, const struct pack_stand *stand,
+                        const int32_t place[2], int half)
+{
+    const int32_t site = place[half];
+
+    if (site == PACK_NONE)
+        return;
+    for (int set = 0; set < PACK_SETS; set++)
+        state->supply[set * state->cells + pack_cell(state, site, stand->day)] +=
+            half_minutes(stand, half, site, (enum pack_work)set, half == 1 && place[0] == site);
+}
+
+void pack_supply(struct pack_state *state)
+{
+    const struct packing *packing = state->packing;
+
+    clear_minutes(state);
+    for (int32_t k = 0; k < packing->stand_count; k++)
+        for (int half = 0; half < 2; half++)
+            supply_half(state, &packing->stands[k], &state->places[2 * k], half);
+}
+
+/* What a half-day at a site is worth at the state's prices. */
+static double half_worth(const struct pack_state *state, const struct pack_stand *stand, int half,
+                         int32_t site, bool was_there)
+{
+    double worth = 0;
+
+    for (int set = 0; set < PACK_SETS; set++)
+        worth += state->price[set * state->cells + pack_cell(state, site, stand->day)] *
+                 half_minutes(stand, half, site, (enum pack_work)set, was_there);
+    return worth;
+}
+
+static bool may_stand(const struct pack_stand *stand, int half, int32_t site)
+{
+    return stand->fixed[half] == PACK_NONE || stand->fixed[half] == site;
+}
+
+/* The best two places of a stand. */
+static double best_places(const struct pack_state *state, const struct pack_stand *stand,
+                          int32_t place[2])
+{
+    double apart[2] = {-1, -1}, together = -1;
+    int32_t together_at = PACK_NONE;
+
+    place[0] = place[1] = PACK_NONE;
+    for (int32_t site = 0; site < state->packing->site_count; site++) {
+        double worth[2] = {-1, -1};
+
+        for (int half = 0; half < 2; half++) {
+            if (!may_stand(stand, half, site))
+                continue;
+            worth[half] = half_worth(state, stand, half, site, false);
+            if (worth[half] > apart[half]) {
+                apart[half] = worth[half];
+                place[half] = site;
+            }
+        }
+        if (worth[0] >= 0 && worth[1] >= 0) {
+            double both = worth[0] + half_worth(state, stand, 1, site, true);
+
+            if (both > together) {
+                together = both;
+                together_at = site;
+            }
+        }
+    }
+    double total = (apart[0] > 0 ? apart[0] : 0) + (apart[1] > 0 ? apart[1] : 0);
+    if (together >= total) {
+        place[0] = place[1] = together_at;
+        return together;
+    }
+    return total;
+}
+
+double pack_free_supply(struct pack_state *state)
+{
+    const struct packing *packing = state->packing;
+    double worth = 0;
+
+    clear_minutes(state);
+    for (int32_t k = 0; k < packing->stand_count; k++) {
+        const struct pack_stand *stand = &packing->stands[k];
+        int32_t place[2];
+
+        worth += best_places(state, stand, place);
+        for (int half = 0; half < 2; half++)
+            supply_half(state, stand, place, half);
+    }
+    return worth;
+}
+
+/* Averaged minutes of a site and day that nobody stands there for, yet. */
+static double unmet_at(const struct pack_state *state, int32_t site, int32_t day)
+{
+    const int32_t cell = pack_cell(state, site, day);
+    double unmet = -state->supply[PACK_EITHER * state->cells + cell];
+
+    for (int step = 0; step < PACK_STEPS; step++)
+        unmet += state->average[step * state->cells + cell];
+    return unmet;
+}
+
+/* The site where a half-day meets most: what it can give there of what is unmet, then what is. */
+static int32_t neediest(const struct pack_state *state, const struct pack_stand *stand,
+                        const int32_t place[2], int half)
+{
+    int32_t best = PACK_NONE;
+    double best_met = 0, best_unmet = 0;
+
+    for (int32_t site = 0; site < state->packing->site_count; site++) {
+        bool was_there = half == 1 && place[0] == site;
+        double minutes = half_minutes(stand, half, site, PACK_EITHER, was_there);
+        double unmet = unmet_at(state, site, stand->day);
+        double met = unmet < minutes ? unmet : minutes;
+
+        if (minutes <= 0)
+            continue;
+        if (best == PACK_NONE || met > best_met || (met >= best_met && unmet > best_unmet)) {
+            best = site;
+            best_met = met;
+            best_unmet = unmet;
+        }
+    }
+    return best;
+}
+
+void pack_place_stands(struct pack_state *state)
+{
+    const struct packing *packing = state->packing;
+
+    clear_minutes(state);
+    for (int32_t k = 0; k < packing->stand_count; k++)
+        for (int half = 0; half < 2; half++) {
+            state->places[2 * k + half] = packing->stands[k].fixed[half];
+            supply_half(state, &packing->stands[k], &state->places[2 * k], half);
+        }
+    for (int32_t k = 0; k < packing->stand_count; k++)
+        for (int half = 0; half < 2; half++) {
+            const struct pack_stand *stand = &packing->stands[k];
+            int32_t *place = &state->places[2 * k];
+
+            if (stand->fixed[half] != PACK_NONE)
+                continue;
+            place[half] = neediest(state, stand, place, half);
+            supply_half(state, stand, place, half);
+        }
+}
