@@ -23,6 +23,7 @@ struct maker_size {
     int bag_days, unbag_days;
     unsigned week;          /* days of the week with work, Monday the lowest bit; 0: Monday to Friday */
     double share_available; /* > 0: of all minutes wanted on the days that matter; else tight */
+    bool own_minutes; /* steps keep their minutes and hours follow; else hours are 8 a day */
     double tight; /* minutes wanted by minutes there are, in the peak fortnight */
 };
 
@@ -153,7 +154,7 @@ static inline double maker_peak(const struct made_packing *made)
 }
 
 /* Half-days that give this share of what everybody wants, over the days that somebody may use. */
-static inline int32_t maker_share_half(struct made_packing *made, double share)
+static inline int32_t maker_share_half(struct made_packing *made, double share, int32_t set_up)
 {
     const struct packing *packing = &made->packing;
     double wanted = 0;
@@ -183,10 +184,10 @@ static inline int32_t maker_share_half(struct made_packing *made, double share)
             }
         }
         halves += useful ? 2 : 0;
-        made->stands[k].set_up[0] = made->stands[k].set_up[1] = 0;
+        made->stands[k].set_up[0] = made->stands[k].set_up[1] = set_up;
     }
     int32_t half = halves > 0 ? (int32_t)(share * wanted / halves) : 0;
-    return half > 500 ? half : 500; /* a day holds a step */
+    return half > 500 ? half + set_up / 2 : 500 + set_up; /* a day holds a step */
 }
 
 /* Minutes of all steps, so that those of the peak fortnight are `wanted`. */
@@ -218,6 +219,15 @@ static inline void maker_stands(struct made_packing *made, const struct maker_si
             };
         }
     made->packing.stand_count = count;
+}
+
+static inline int maker_open_days(const struct made_packing *made, int days)
+{
+    int open = 0;
+
+    for (int day = 0; day < days; day++)
+        open += made->open[day];
+    return open;
 }
 
 static inline struct made_packing make_packing(struct maker_size size, int number)
@@ -276,7 +286,11 @@ static inline struct made_packing make_packing(struct maker_size size, int numbe
     };
     maker_stands(&made, &size);
     if (size.share_available > 0) {
-        maker_hours(&made, maker_share_half(&made, size.share_available), size.sites);
+        maker_hours(&made, maker_share_half(&made, size.share_available, size.free ? 1500 : 0), size.sites);
+    } else if (size.own_minutes) {
+        maker_hours(&made, (int32_t)(maker_peak(&made) / size.tight /
+                                     (2.0 * size.crews * maker_open_days(&made, 14))),
+                    size.sites);
     } else {
         maker_hours(&made, 24000, size.sites);
         maker_scale_minutes(&made, size.tight * 10.0 * size.crews * (2 * 24000 - 3000));

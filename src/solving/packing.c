@@ -43,6 +43,7 @@ static struct pack_state lay_out(const struct packing *packing, struct piece *pi
     struct pack_state state = {.packing = packing, .best_value = -1};
     const int32_t days = packing->day_count, jobs = jobs_of(packing);
 
+    state.jobs = jobs;
     state.cells = packing->site_count * days;
     state.rows = PACK_SETS * state.cells + packing->limit_count;
     double **by_row[] = {&state.price, &state.best_price, &state.kept_price, &state.used, &state.supply, &state.direction, &state.scale};
@@ -64,11 +65,16 @@ static struct pack_state lay_out(const struct packing *packing, struct piece *pi
     state.best_places = CUT(piece, 2 * packing->stand_count, int32_t);
     state.items = CUT(piece, jobs, struct pack_item);
     state.best_items = CUT(piece, jobs, struct pack_item);
+    if (jobs <= PACK_IMPROVED_JOBS) {
+        state.left_before = CUT(piece, state.rows, int32_t);
+        state.open_before = CUT(piece, packing->group_count, int32_t);
+        state.items_before = CUT(piece, jobs, struct pack_item);
+    }
     if (jobs <= PACK_EXACT_JOBS) {
         state.branches = CUT(piece, PACK_BRANCHES, struct pack_pick);
-        state.sums = CUT(piece, PACK_SUMS, unsigned char);
         state.node_prices = CUT(piece, (2 * PACK_EXACT_JOBS + 2) * state.rows, double);
     }
+    state.sums = CUT(piece, PACK_SUMS, unsigned char);
     state.contest = CUT(piece, PACK_SETS * state.cells, double);
     return state;
 }
@@ -158,7 +164,7 @@ struct pack_plan packing_solve(const struct packing *packing, void *workspace)
     else
         plan.bound = plan.bound_free =
             pack_search_prices(&state, (struct pack_search){iterations, false});
-    if (jobs_of(packing) <= PACK_EXACT_JOBS)
+    if (state.jobs <= PACK_EXACT_JOBS)
         plan.bound = pack_search_exactly(&state, &plan);
     plan.items = state.best_items;
     plan.item_count = state.best_count;

@@ -335,48 +335,6 @@ static void look_into(struct search *search)
     pack_price_lanes(state);
 }
 
-/* No sum of whole steps lies above this and within the minutes of a cell. */
-static int32_t reachable(struct pack_state *state, int32_t site, enum pack_work set,
-                         int32_t minutes)
-{
-    const struct packing *packing = state->packing;
-    unsigned char *sums = state->sums;
-
-    if (minutes >= PACK_SUMS)
-        return minutes;
-    memset(sums, 0, (size_t)minutes + 1);
-    sums[0] = 1;
-    for (int32_t g = 0; g < packing->group_count; g++)
-        for (int step = 0; step < PACK_STEPS; step++) {
-            const struct pack_lane *lane = &packing->lanes[packing->groups[g].lane[step]];
-            const int32_t each = packing->groups[g].minutes[step];
-
-            if (lane->site != site || (set != PACK_EITHER && lane->work != set) || each <= 0 ||
-                each > minutes || sums[each] > 1)
-                continue;
-            for (int32_t sum = each; sum <= minutes; sum++)
-                if (sums[sum - each] != 0 && sums[sum] == 0)
-                    sums[sum] = 1;
-            sums[each] = 2; /* this length has been seen */
-        }
-    while (minutes > 0 && sums[minutes] == 0)
-        minutes--;
-    return minutes;
-}
-
-static void round_cells(struct pack_state *state)
-{
-    const struct packing *packing = state->packing;
-
-    for (int set = 0; set < PACK_SETS; set++)
-        for (int32_t site = 0; site < packing->site_count; site++)
-            for (int32_t day = 0; day < packing->day_count; day++) {
-                int32_t row = set * state->cells + pack_cell(state, site, day);
-
-                state->left[row] = reachable(state, site, (enum pack_work)set, state->left[row]);
-            }
-}
-
 double pack_search_exactly(struct pack_state *state, struct pack_plan *plan)
 {
     const struct packing *packing = state->packing;
@@ -393,7 +351,6 @@ double pack_search_exactly(struct pack_state *state, struct pack_plan *plan)
     search.tolerance = jobs < FEW_JOBS ? 0 : PROVED_GAP;
     for (int32_t r = 0; r < state->rows; r++)
         state->left[r] = (int32_t)state->supply[r];
-    round_cells(state);
     state->item_count = 0;
     look_into(&search);
     plan->exact = true;

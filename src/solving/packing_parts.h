@@ -18,7 +18,7 @@
  */
 struct pack_state {
     const struct packing *packing;
-    int32_t cells, rows;
+    int32_t cells, rows, jobs;
     double *price, *best_price, *kept_price; /* of one unit */
     double *used, *supply, *direction;
     double *scale;        /* 1 over the minutes of a usual step; 1 of limits */
@@ -40,6 +40,8 @@ struct pack_state {
     struct pack_item *best_items;
     int32_t best_count;
     double best_value;
+    int32_t *left_before, *open_before;
+    struct pack_item *items_before;
     struct pack_pick *branches; /* [PACK_BRANCHES] of the exact search */
     unsigned char *sums;          /* [PACK_SUMS] */
     double *node_prices;          /* [2 * PACK_EXACT_JOBS][rows] */
@@ -47,6 +49,7 @@ struct pack_state {
 };
 
 #define PACK_EXACT_JOBS 80
+#define PACK_IMPROVED_JOBS 500
 #define PACK_BRANCHES 20000
 #define PACK_SUMS 20000 /* minutes of a cell up to which sums of steps are told apart */
 
@@ -111,6 +114,14 @@ void pack_take(struct pack_state *state, const struct pack_group *group, struct 
 /* A plan at the state's prices and averages; kept when it is the best so far. */
 void pack_make_plan(struct pack_state *state);
 void pack_keep_plan(struct pack_state *state, double value);
+
+/* Whatever jobs of a group still fit; what they are worth. */
+double pack_place_any(struct pack_state *state, int32_t g);
+/* Whatever jobs still fit, in state->order; what they are worth. */
+double pack_fill_up(struct pack_state *state);
+
+/* The plan being made, worth `value`, made better by jobs that push others out; its value. */
+double pack_improve(struct pack_state *state, double value);
 
 /* Branch and bound from the state's prices; `bound` is theirs.  The bound that holds at the end. */
 double pack_search_exactly(struct pack_state *state, struct pack_plan *plan);

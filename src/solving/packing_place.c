@@ -216,9 +216,10 @@ void pack_take(struct pack_state *state, const struct pack_group *group,
 }
 
 /* Jobs of one group; how much value they add. */
-static double place_group(struct pack_state *state, int32_t g, int32_t *open, enum pass pass)
+static double place_group(struct pack_state *state, int32_t g, enum pass pass)
 {
     const struct pack_group *group = &state->packing->groups[g];
+    int32_t *open = &state->open[g];
     double value = 0;
 
     while (*open > 0) {
@@ -287,7 +288,23 @@ void pack_make_plan(struct pack_state *state)
     state->item_count = 0;
     for (int pass = 0; pass < PASSES; pass++)
         for (int32_t i = 0; i < packing->group_count; i++)
-            value +=
-                place_group(state, state->order[i], &open[state->order[i]], (enum pass)pass);
+            value += place_group(state, state->order[i], (enum pass)pass);
+    if (state->jobs <= PACK_IMPROVED_JOBS)
+        value = pack_improve(state, value);
     pack_keep_plan(state, value);
+}
+
+double pack_place_any(struct pack_state *state, int32_t g)
+{
+    return place_group(state, g, PASS_ANY);
+}
+
+double pack_fill_up(struct pack_state *state)
+{
+    double value = 0;
+
+    for (int32_t i = 0; i < state->packing->group_count; i++)
+        if (state->open[state->order[i]] > 0)
+            value += place_group(state, state->order[i], PASS_ANY);
+    return value;
 }

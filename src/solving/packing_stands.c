@@ -31,6 +31,50 @@ static void supply_half(struct pack_state *state, const struct pack_stand *stand
             half_minutes(stand, half, site, (enum pack_work)set, half == 1 && place[0] == site);
 }
 
+/* No sum of whole steps lies above this and within the minutes of a cell. */
+static int32_t reachable(struct pack_state *state, int32_t site, enum pack_work set,
+                         int32_t minutes)
+{
+    const struct packing *packing = state->packing;
+    unsigned char *sums = state->sums;
+
+    if (minutes >= PACK_SUMS)
+        return minutes;
+    memset(sums, 0, (size_t)minutes + 1);
+    sums[0] = 1;
+    for (int32_t g = 0; g < packing->group_count; g++)
+        for (int step = 0; step < PACK_STEPS; step++) {
+            const struct pack_lane *lane = &packing->lanes[packing->groups[g].lane[step]];
+            const int32_t each = packing->groups[g].minutes[step];
+
+            if (lane->site != site || (set != PACK_EITHER && lane->work != set) || each <= 0 ||
+                each > minutes || sums[each] > 1)
+                continue;
+            for (int32_t sum = each; sum <= minutes; sum++)
+                if (sums[sum - each] != 0 && sums[sum] == 0)
+                    sums[sum] = 1;
+            sums[each] = 2; /* this length has been seen */
+        }
+    while (minutes > 0 && sums[minutes] == 0)
+        minutes--;
+    return minutes;
+}
+
+/* Of every cell what whole steps can fill: no plan loses by it, and the bound is lower. */
+static void round_cells(struct pack_state *state)
+{
+    const struct packing *packing = state->packing;
+
+    for (int set = 0; set < PACK_SETS; set++)
+        for (int32_t site = 0; site < packing->site_count; site++)
+            for (int32_t day = 0; day < packing->day_count; day++) {
+                double *supply =
+                    &state->supply[set * state->cells + pack_cell(state, site, day)];
+
+                *supply = reachable(state, site, (enum pack_work)set, (int32_t)*supply);
+            }
+}
+
 void pack_supply(struct pack_state *state)
 {
     const struct packing *packing = state->packing;
@@ -39,6 +83,7 @@ void pack_supply(struct pack_state *state)
     for (int32_t k = 0; k < packing->stand_count; k++)
         for (int half = 0; half < 2; half++)
             supply_half(state, &packing->stands[k], &state->places[2 * k], half);
+    round_cells(state);
 }
 
 /* What a half-day at a site is worth at the state's prices. */
@@ -167,4 +212,5 @@ void pack_place_stands(struct pack_state *state)
             place[half] = neediest(state, stand, place, half);
             supply_half(state, stand, place, half);
         }
+    round_cells(state);
 }
