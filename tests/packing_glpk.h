@@ -172,7 +172,8 @@ static inline void lp_stand(struct packing_lp *lp, const struct pack_stand *stan
 
     for (int a = 0; a < packing->site_count; a++)
         for (int b = 0; b < packing->site_count; b++) {
-            if ((place[0] != PACK_NONE && place[0] != a) || (place[1] != PACK_NONE && place[1] != b))
+            if ((place[0] != PACK_NONE && place[0] != a) ||
+                (place[1] != PACK_NONE && place[1] != b))
                 continue;
             int column = lp_column(lp, 0);
 
@@ -238,8 +239,8 @@ static inline struct glpk_answer glpk_solve(const struct packing *packing, const
         search.msg_lev = GLP_MSG_OFF;
         search.tm_lim = seconds * 1000;
         search.gmi_cuts = search.mir_cuts = search.cov_cuts = GLP_ON;
-        answer.proved = glp_intopt(lp.problem, &search) == 0 &&
-                        glp_mip_status(lp.problem) == GLP_OPT;
+        answer.proved =
+            glp_intopt(lp.problem, &search) == 0 && glp_mip_status(lp.problem) == GLP_OPT;
         answer.value = glp_mip_obj_val(lp.problem);
         if (answer.proved)
             answer.bound = answer.value;

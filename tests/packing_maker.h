@@ -21,10 +21,10 @@ struct maker_size {
     int first_spread;     /* days between early and late groups */
     bool one_visit, free; /* free: crews stand anywhere */
     int bag_days, unbag_days;
-    unsigned week;          /* days of the week with work, Monday the lowest bit; 0: Monday to Friday */
+    unsigned week; /* days of the week with work, Monday the lowest bit; 0: Monday to Friday */
     double share_available; /* > 0: of all minutes wanted on the days that matter; else tight */
-    bool own_minutes; /* steps keep their minutes and hours follow; else hours are 8 a day */
-    double tight; /* minutes wanted by minutes there are, in the peak fortnight */
+    bool own_minutes;       /* steps keep their minutes and hours follow; else hours are 8 a day */
+    double tight;           /* minutes wanted by minutes there are, in the peak fortnight */
 };
 
 struct made_packing {
@@ -164,9 +164,9 @@ static inline int32_t maker_share_half(struct made_packing *made, double share, 
         const struct pack_group *group = &packing->groups[g];
 
         if (group->way_count > 0)
-            wanted += (double)group->most * (group->minutes[PACK_EARLY] + group->minutes[PACK_LATE] +
-                                             (group->ways[0].main[1] >= 0 ? 2 : 1) *
-                                                 group->minutes[PACK_MAIN]);
+            wanted += (double)group->most *
+                      (group->minutes[PACK_EARLY] + group->minutes[PACK_LATE] +
+                       (group->ways[0].main[1] >= 0 ? 2 : 1) * group->minutes[PACK_MAIN]);
     }
     for (int32_t k = 0; k < packing->stand_count; k++) {
         int day = made->stands[k].day;
@@ -263,10 +263,9 @@ static inline struct made_packing make_packing(struct maker_size size, int numbe
             .limit = {maker_below(size.crosses), PACK_NONE, size.crosses + maker_below(size.lots)},
         };
         bags += group->most;
-        group->way_count =
-            maker_ways(&size, group, made.ways + g * 128,
-                       12 + (double)site * size.first_spread / (2.0 * size.sites) +
-                           maker_below(10 * size.first_spread / 2 + 1) / 10.0);
+        group->way_count = maker_ways(&size, group, made.ways + g * 128,
+                                      12 + (double)site * size.first_spread / (2.0 * size.sites) +
+                                          maker_below(10 * size.first_spread / 2 + 1) / 10.0);
         made.limits[group->limit[0]] += group->most;
         made.limits[group->limit[2]] += 2 * group->most;
     }
@@ -286,10 +285,12 @@ static inline struct made_packing make_packing(struct maker_size size, int numbe
     };
     maker_stands(&made, &size);
     if (size.share_available > 0) {
-        maker_hours(&made, maker_share_half(&made, size.share_available, size.free ? 1500 : 0), size.sites);
+        maker_hours(&made, maker_share_half(&made, size.share_available, size.free ? 1500 : 0),
+                    size.sites);
     } else if (size.own_minutes) {
-        maker_hours(&made, (int32_t)(maker_peak(&made) / size.tight /
-                                     (2.0 * size.crews * maker_open_days(&made, 14))),
+        maker_hours(&made,
+                    (int32_t)(maker_peak(&made) / size.tight /
+                              (2.0 * size.crews * maker_open_days(&made, 14))),
                     size.sites);
     } else {
         maker_hours(&made, 24000, size.sites);

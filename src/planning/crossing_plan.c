@@ -104,7 +104,7 @@ static void fill_warnings(const struct chooser *chooser, struct crossing_plan *p
     }
 }
 
-struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
+static struct crossing_plan plan_by(const struct crossing_inputs *inputs, bool optimised)
 {
     const struct orchard *orchard = inputs->state->orchard;
     struct supply supply = supply_of(inputs);
@@ -113,6 +113,7 @@ struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
         .supply = &supply,
         .candidates = candidates_of(&supply),
         .staff = staff_of(orchard, orchard->as_of, inputs->arena),
+        .optimise = optimised,
     };
     struct crossing_plan plan = {.as_of = orchard->as_of};
 
@@ -131,8 +132,25 @@ struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
     plan.group_count = chooser.candidates.count;
     plan.bags = chooser.bags;
     plan.bag_count = chooser.bag_count;
-    for (size_t i = 0; i < plan.bag_count; i++)
+    plan.season = chooser.bounds;
+    plan.season.value = 0;
+    for (size_t i = 0; i < plan.bag_count; i++) {
         plan.value += plan.bags[i].value;
+        plan.season.value += plan.bags[i].pencilled ? 0 : plan.bags[i].value;
+    }
     fill_warnings(&chooser, &plan);
     return plan;
+}
+
+struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
+{
+    struct crossing_plan simple = plan_by(inputs, false), optimised = plan_by(inputs, true);
+    struct bounds *bounds = &optimised.season;
+
+    if (simple.season.value > bounds->value * (1 + 1e-12)) {
+        /* Its crews may stand elsewhere, so the bound of these places does not hold for it. */
+        simple.season.bound = simple.season.bound_free = bounds->bound_free;
+        return simple;
+    }
+    return optimised;
 }

@@ -46,7 +46,8 @@ static struct pack_state lay_out(const struct packing *packing, struct piece *pi
     state.jobs = jobs;
     state.cells = packing->site_count * days;
     state.rows = PACK_SETS * state.cells + packing->limit_count;
-    double **by_row[] = {&state.price, &state.best_price, &state.kept_price, &state.used, &state.supply, &state.direction, &state.scale};
+    double **by_row[] = {&state.price,  &state.best_price, &state.kept_price, &state.used,
+                         &state.supply, &state.direction,  &state.scale};
     for (size_t i = 0; i < sizeof by_row / sizeof *by_row; i++)
         *by_row[i] = CUT(piece, state.rows, double);
     state.lane_price = CUT(piece, packing->lane_count * days, double);
@@ -166,6 +167,8 @@ struct pack_plan packing_solve(const struct packing *packing, void *workspace)
             pack_search_prices(&state, (struct pack_search){iterations, false});
     if (state.jobs <= PACK_EXACT_JOBS)
         plan.bound = pack_search_exactly(&state, &plan);
+    pack_price_lanes(&state);
+    plan.lane_price = state.lane_price;
     plan.items = state.best_items;
     plan.item_count = state.best_count;
     plan.value = state.best_value;

@@ -47,8 +47,8 @@ struct pack_group {
     double worth;
     const struct pack_way *ways; /* by falling share */
     int32_t way_count;
-    int32_t most;  /* jobs */
-    bool must;     /* all are placed whatever they cost, if they fit at all */
+    int32_t most; /* jobs */
+    bool must;    /* all are placed whatever they cost, if they fit at all */
     int16_t early_from;
     int32_t lane[PACK_STEPS];
     int32_t minutes[PACK_STEPS];
@@ -92,11 +92,12 @@ struct pack_plan {
     struct pack_item *items; /* by group, way and days */
     int32_t item_count;
     double value;
-    const int32_t *places; /* [stand_count][2]: site of each half-day; PACK_NONE: stays away */
-    double bound;          /* with these places */
-    double bound_free;     /* wherever the workers stand */
-    bool exact;            /* the exact search ran */
-    bool capped;           /* and was stopped by its count of nodes */
+    const int32_t *places;    /* [stand_count][2]: site of each half-day; PACK_NONE: stays away */
+    double bound;             /* with these places */
+    double bound_free;        /* wherever the workers stand */
+    const double *lane_price; /* [lane_count][day_count] of a minute, at these places */
+    bool exact;               /* the exact search ran */
+    bool capped;              /* and was stopped by its count of nodes */
     int32_t nodes;
 };
 

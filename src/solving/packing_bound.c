@@ -33,7 +33,7 @@ void pack_price_lanes(struct pack_state *state)
     for (int32_t l = 0; l < packing->lane_count; l++) {
         const struct pack_lane *lane = &packing->lanes[l];
         const double *both = state->price + PACK_EITHER * state->cells + lane->site * days;
-        const double *own = state->price + lane->work * state->cells + lane->site * days;
+        const double *own = state->price + (int32_t)lane->work * state->cells + lane->site * days;
         double *price = state->lane_price + l * days;
 
         for (int32_t day = 0; day < days; day++) {
@@ -54,8 +54,7 @@ struct early_costs {
 static void fill_early(const struct pack_state *state, const struct pack_group *group,
                        struct early_costs *early)
 {
-    const double *price =
-        state->lane_price + group->lane[PACK_EARLY] * state->packing->day_count;
+    const double *price = state->lane_price + group->lane[PACK_EARLY] * state->packing->day_count;
     double least = INFINITY;
     int16_t least_day = PACK_NONE;
 
@@ -113,8 +112,7 @@ struct pack_pick pack_best_way(const struct pack_state *state, const struct pack
     if (way->early_until != PACK_NONE)
         best.early = early.day[way->early_until - group->early_from];
     if (way->late_from != PACK_NONE)
-        best.late =
-            state->lane_least[group->lane[PACK_LATE] * days + way->late_from];
+        best.late = state->lane_least[group->lane[PACK_LATE] * days + way->late_from];
     return best;
 }
 
@@ -125,10 +123,10 @@ static void use(struct pack_state *state, const struct pack_group *group, enum p
     const int32_t cell = pack_cell(state, lane->site, day);
     const double minutes = (double)group->minutes[step] * jobs;
 
-    state->step_minutes[step * state->cells + cell] += minutes;
+    state->step_minutes[(int32_t)step * state->cells + cell] += minutes;
     state->used[PACK_EITHER * state->cells + cell] += minutes;
     if (lane->work != PACK_EITHER)
-        state->used[lane->work * state->cells + cell] += minutes;
+        state->used[(int32_t)lane->work * state->cells + cell] += minutes;
 }
 
 void pack_use(struct pack_state *state, const struct pack_group *group, struct pack_pick pick,
@@ -162,7 +160,7 @@ double pack_bound_at(struct pack_state *state, bool free_stands)
         struct pack_pick pick = pack_best_way(state, group);
 
         state->gain[g] = pick.gain;
-        if (pick.way == PACK_NONE || (pick.gain <= 0 && !group->must))
+        if (pick.way == PACK_NONE || pick.gain <= 0)
             continue;
         bound += group->most * pick.gain;
         pack_use(state, group, pick, group->most);

@@ -15,7 +15,7 @@
 
 #define NODES 50000
 #define PRICE_STEPS 10 /* a node */
-#define FEW_JOBS 16        /* below this the gap must be 0 */
+#define FEW_JOBS 16    /* below this the gap must be 0 */
 #define PROVED_GAP 5e-3
 
 struct search {
@@ -80,7 +80,7 @@ static bool is_uncontested(const struct pack_state *state, const struct pack_gro
 
     return state->left[PACK_EITHER * state->cells + cell] >= state->contest[cell] &&
            (lane->work == PACK_EITHER ||
-            state->left[lane->work * state->cells + cell] >= state->contest[cell]);
+            state->left[(int32_t)lane->work * state->cells + cell] >= state->contest[cell]);
 }
 
 /* Days of a window that need be told apart: those that fit, and of uncontested ones one. */
@@ -145,8 +145,9 @@ static void add_branches_of_way(struct search *search, const struct pack_group *
         lates = window_days(state, group, PACK_LATE, late_span, late);
     for (int e = 0; e < earlies; e++)
         for (int l = 0; l < lates; l++) {
-            double paid = (early[e] != PACK_NONE ? step_price(state, group, PACK_EARLY, early[e]) : 0) +
-                          (late[l] != PACK_NONE ? step_price(state, group, PACK_LATE, late[l]) : 0);
+            double paid =
+                (early[e] != PACK_NONE ? step_price(state, group, PACK_EARLY, early[e]) : 0) +
+                (late[l] != PACK_NONE ? step_price(state, group, PACK_LATE, late[l]) : 0);
 
             if (gain - paid >= least && search->branch_count < PACK_BRANCHES)
                 state->branches[search->branch_count++] =
@@ -213,8 +214,8 @@ static double tighten(struct search *search)
             break;
         for (int32_t r = 0; r < state->rows; r++) {
             double slope = (state->used[r] - state->left[r]) * state->scale[r];
-            double price = state->price[r] + length * (bound - target(search)) / norm * slope *
-                                                 state->scale[r];
+            double price = state->price[r] +
+                           length * (bound - target(search)) / norm * slope * state->scale[r];
 
             state->price[r] = price > 0 ? price : 0;
         }
@@ -230,7 +231,8 @@ static double tighten(struct search *search)
     return best > target(search) ? node_bound(search) : best;
 }
 
-/* The undecided group to decide next: the one whose jobs gain most; alike jobs follow each other. */
+/* The undecided group to decide next: the one whose jobs gain most; alike jobs follow each other.
+ */
 static int32_t next_group(const struct search *search)
 {
     const struct pack_state *state = search->state;

@@ -2,7 +2,7 @@
  * packing_improve.c - a plan made better by pushing jobs out.
  *
  * One job of a group that has some left is put in by a way that gains nearly as much as its best;
- * where it does not fit, jobs that gain least are taken out, and then whatever fits is put in.  What
+ * where it does not fit, jobs that gain least are taken out, and then whatever fits is put in. What
  * is worth more stays.
  */
 #include "solving/packing_parts.h"

@@ -43,9 +43,9 @@ struct pack_state {
     int32_t *left_before, *open_before;
     struct pack_item *items_before;
     struct pack_pick *branches; /* [PACK_BRANCHES] of the exact search */
-    unsigned char *sums;          /* [PACK_SUMS] */
-    double *node_prices;          /* [2 * PACK_EXACT_JOBS][rows] */
-    double *contest;              /* [cells] minutes that undecided jobs might take */
+    unsigned char *sums;        /* [PACK_SUMS] */
+    double *node_prices;        /* [2 * PACK_EXACT_JOBS][rows] */
+    double *contest;            /* [cells] minutes that undecided jobs might take */
 };
 
 #define PACK_EXACT_JOBS 80

@@ -20,16 +20,17 @@ struct slot {
     int32_t left;
 };
 
-bool pack_fits(const struct pack_state *state, const struct pack_group *group,
-                 enum pack_step step, int32_t day, bool shares)
+bool pack_fits(const struct pack_state *state, const struct pack_group *group, enum pack_step step,
+               int32_t day, bool shares)
 {
     const struct pack_lane *lane = &state->packing->lanes[group->lane[step]];
     const int32_t cell = pack_cell(state, lane->site, day);
     const int32_t minutes = group->minutes[step];
 
     return lane->open[day] && state->left[PACK_EITHER * state->cells + cell] >= minutes &&
-           (lane->work == PACK_EITHER || state->left[lane->work * state->cells + cell] >= minutes) &&
-           (!shares || state->quota[step * state->cells + cell] >= minutes);
+           (lane->work == PACK_EITHER ||
+            state->left[(int32_t)lane->work * state->cells + cell] >= minutes) &&
+           (!shares || state->quota[(int32_t)step * state->cells + cell] >= minutes);
 }
 
 /* The day as a slot; of no use when it does not fit. */
@@ -98,7 +99,7 @@ static void early_slots(const struct pack_state *state, const struct pack_group 
 
 /* The best way of one job that fits. */
 struct pack_pick pack_find_way(const struct pack_state *state, const struct pack_group *group,
-                                 bool shares)
+                               bool shares)
 {
     struct pack_pick best = {PACK_NONE, PACK_NONE, PACK_NONE, -INFINITY};
     struct slot early[PACK_EARLY_DAYS], late = {0, PACK_NONE, 0};
@@ -134,9 +135,8 @@ struct pack_pick pack_find_way(const struct pack_state *state, const struct pack
         if (gain > best.gain)
             best = (struct pack_pick){
                 w,
-                way->early_until != PACK_NONE
-                    ? early[way->early_until - group->early_from].day
-                    : (int16_t)PACK_NONE,
+                way->early_until != PACK_NONE ? early[way->early_until - group->early_from].day
+                                              : (int16_t)PACK_NONE,
                 way->late_from != PACK_NONE ? late.day : (int16_t)PACK_NONE,
                 gain,
             };
@@ -161,9 +161,9 @@ static void room(const struct pack_state *state, const struct pack_group *group,
         return;
     least_of(count, state->left[PACK_EITHER * state->cells + cell] / minutes);
     if (lane->work != PACK_EITHER)
-        least_of(count, state->left[lane->work * state->cells + cell] / minutes);
+        least_of(count, state->left[(int32_t)lane->work * state->cells + cell] / minutes);
     if (shares)
-        least_of(count, state->quota[step * state->cells + cell] / minutes);
+        least_of(count, state->quota[(int32_t)step * state->cells + cell] / minutes);
 }
 
 static void take(struct pack_state *state, const struct pack_group *group, enum pack_step step,
@@ -175,8 +175,8 @@ static void take(struct pack_state *state, const struct pack_group *group, enum 
 
     state->left[PACK_EITHER * state->cells + cell] -= minutes;
     if (lane->work != PACK_EITHER)
-        state->left[lane->work * state->cells + cell] -= minutes;
-    state->quota[step * state->cells + cell] -= minutes;
+        state->left[(int32_t)lane->work * state->cells + cell] -= minutes;
+    state->quota[(int32_t)step * state->cells + cell] -= minutes;
 }
 
 static int32_t room_of(const struct pack_state *state, const struct pack_group *group,
@@ -198,8 +198,8 @@ static int32_t room_of(const struct pack_state *state, const struct pack_group *
     return count;
 }
 
-void pack_take(struct pack_state *state, const struct pack_group *group,
-                      struct pack_pick pick, int32_t count)
+void pack_take(struct pack_state *state, const struct pack_group *group, struct pack_pick pick,
+               int32_t count)
 {
     const struct pack_way *way = &group->ways[pick.way];
 
@@ -246,13 +246,13 @@ static void share_out(struct pack_state *state)
         int32_t rest = minutes;
 
         for (int step = 0; step < PACK_STEPS; step++)
-            total += state->average[step * state->cells + cell];
+            total += state->average[(int32_t)step * state->cells + cell];
         for (int step = 0; step < PACK_STEPS; step++) {
             int32_t share =
                 total > 0
-                    ? (int32_t)(minutes * (state->average[step * state->cells + cell] / total))
+                    ? (int32_t)(minutes * (state->average[(int32_t)step * state->cells + cell] / total))
                     : 0;
-            state->quota[step * state->cells + cell] = share;
+            state->quota[(int32_t)step * state->cells + cell] = share;
             rest -= share;
         }
         state->quota[PACK_MAIN * state->cells + cell] += rest;

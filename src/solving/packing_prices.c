@@ -18,9 +18,10 @@
 #define LONGEST 2.0
 #define GROW 1.1
 #define SHRINK 0.8
-#define PATIENCE 4           /* iterations without gain */
-#define CLOSE_ENOUGH 2e-4    /* of the bound: the search stops */
-#define PLAN_EVERY 60        /* iterations */
+#define PATIENCE 4        /* iterations without gain */
+#define CLOSE_ENOUGH 2e-4 /* of the bound: the search stops */
+#define PLAN_EVERY 60     /* iterations */
+#define PLAN_FEW_EVERY 20 /* for few jobs */
 
 static void copy_prices(const struct pack_state *state, double *to, const double *from)
 {
@@ -56,8 +57,7 @@ static bool step(struct pack_state *state, double length)
     if (!(norm > 0))
         return false;
     for (int32_t r = 0; r < state->rows; r++) {
-        double price =
-            state->best_price[r] + length / norm * state->direction[r] * state->scale[r];
+        double price = state->best_price[r] + length / norm * state->direction[r] * state->scale[r];
 
         state->price[r] = price > 0 ? price : 0;
     }
@@ -68,6 +68,7 @@ double pack_search_prices(struct pack_state *state, struct pack_search search)
 {
     double best = 0, length = FIRST_LENGTH;
     int stalled = 0;
+    const int32_t plan_every = state->jobs <= PACK_IMPROVED_JOBS ? PLAN_FEW_EVERY : PLAN_EVERY;
 
     memset(state->direction, 0, (size_t)state->rows * sizeof *state->direction);
     for (int32_t i = 0; i < search.iterations; i++) {
@@ -84,7 +85,7 @@ double pack_search_prices(struct pack_state *state, struct pack_search search)
             length *= SHRINK;
             stalled = 0;
         }
-        if (!search.free_stands && i % PLAN_EVERY == PLAN_EVERY - 1)
+        if (!search.free_stands && i % plan_every == plan_every - 1)
             pack_make_plan(state);
         double slack = best - (state->best_value > 0 ? state->best_value : 0);
         if (slack <= CLOSE_ENOUGH * fabs(best) || !step(state, length * slack))

@@ -68,8 +68,7 @@ static void round_cells(struct pack_state *state)
     for (int set = 0; set < PACK_SETS; set++)
         for (int32_t site = 0; site < packing->site_count; site++)
             for (int32_t day = 0; day < packing->day_count; day++) {
-                double *supply =
-                    &state->supply[set * state->cells + pack_cell(state, site, day)];
+                double *supply = &state->supply[set * state->cells + pack_cell(state, site, day)];
 
                 *supply = reachable(state, site, (enum pack_work)set, (int32_t)*supply);
             }
@@ -164,7 +163,7 @@ static double unmet_at(const struct pack_state *state, int32_t site, int32_t day
     double unmet = -state->supply[PACK_EITHER * state->cells + cell];
 
     for (int step = 0; step < PACK_STEPS; step++)
-        unmet += state->average[step * state->cells + cell];
+        unmet += state->average[(int32_t)step * state->cells + cell];
     return unmet;
 }
 
