@@ -44,7 +44,7 @@ TEST_PROGRAMS := $(UNIT_TESTS) $(PUBLISHED_TESTS) $(PROPERTY_TESTS)
 .SUFFIXES:
 .DELETE_ON_ERROR:
 .PHONY: all deps demo deps-check check test-programs unit published scenario house asan valgrind \
-	coverage fuzz fuzz-long bench bench-skill lint install uninstall clean help
+	coverage fuzz fuzz-long bench bench-skill check-optimum lint install uninstall clean help
 
 all: $(B)/conetide $(B)/libconetide-phenology.a ## the program and the phenology library
 
@@ -86,7 +86,10 @@ $(B)/tests/%.o: tests/%.c
 	$(CC) $(CFLAGS_ALL) -Itests -MMD -MP -c -o $@ $<
 
 $(PUBLISHED_TESTS) $(PROPERTY_TESTS): $(B)/tests/%: $(B)/tests/%.o $(call archives,$(LINKS_cli))
-	$(CC) $(LDFLAGS_ALL) -o $@ $^ $(LIBS_cli) -lcmocka -lgsl -lgslcblas -lm
+	$(CC) $(LDFLAGS_ALL) -o $@ $^ $(LIBS_cli) $(LIBS_OWN) -lcmocka -lgsl -lgslcblas -lm
+
+# The general solver that plans are compared with.
+$(B)/tests/published/packing_glpk: LIBS_OWN := -lglpk
 
 -include $(shell find $(B) -name '*.d' 2>/dev/null)
 
@@ -99,7 +102,7 @@ deps: ## install what the program is built with (Debian)
 
 deps-check: deps ## install what the tests need (Debian)
 	$(APT) install -y -qq --no-install-recommends clang clang-format clang-tidy cppcheck \
-		libclang-rt-14-dev libcmocka-dev libgsl-dev valgrind gcovr python3
+		libclang-rt-14-dev libcmocka-dev libgsl-dev libglpk-dev valgrind gcovr python3
 
 demo: all ## run the main job on the demo folder, as of a fixed day
 	@sh tests/demo.sh $(B)/conetide data/demo
@@ -153,10 +156,13 @@ BENCHES := $(patsubst tests/bench/%.c,$(B)/bench/%,$(wildcard tests/bench/*.c))
 
 $(BENCHES): $(B)/bench/%: tests/bench/%.c $(call archives,$(LINKS_cli))
 	@mkdir -p $(@D)
-	$(CC) $(CFLAGS_ALL) -o $@ $^ $(LIBS_cli) -lm
+	$(CC) $(CFLAGS_ALL) -Itests -o $@ $^ $(LIBS_cli) -lm
 
 bench: $(BENCHES) ## speed, as ratios measured in one run
 	@for bench in $(BENCHES); do $$bench || exit 1; done
+
+check-optimum: $(B)/tests/published/packing_glpk ## every plan of small seasons against GLPK; minutes
+	OPTIMUM=full $<
 
 SKILLS := fit_skill replay_skill
 bench-skill: $(SKILLS:%=$(B)/tests/published/%) ## errors of dates on published series, in days

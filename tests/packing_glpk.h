@@ -239,8 +239,10 @@ static inline struct glpk_answer glpk_solve(const struct packing *packing, const
         search.msg_lev = GLP_MSG_OFF;
         search.tm_lim = seconds * 1000;
         search.gmi_cuts = search.mir_cuts = search.cov_cuts = GLP_ON;
-        answer.proved =
-            glp_intopt(lp.problem, &search) == 0 && glp_mip_status(lp.problem) == GLP_OPT;
+        int failed = glp_intopt(lp.problem, &search);
+        if (failed == GLP_ENOPFS || failed == GLP_ENODFS)
+            abort();
+        answer.proved = failed == 0 && glp_mip_status(lp.problem) == GLP_OPT;
         answer.value = glp_mip_obj_val(lp.problem);
         if (answer.proved)
             answer.bound = answer.value;

@@ -10,7 +10,7 @@
 #include <math.h>
 #include <string.h>
 
-#define NEARLY 0.03 /* of the group's worth, below its best gain */
+#define NEARLY 0.15 /* of the group's worth, below its best gain */
 #define ROUNDS 20
 
 /* Rows that a job takes from, at most: 4 steps in 2 sets each, and 3 limits. */

@@ -249,9 +249,9 @@ static void share_out(struct pack_state *state)
             total += state->average[(int32_t)step * state->cells + cell];
         for (int step = 0; step < PACK_STEPS; step++) {
             int32_t share =
-                total > 0
-                    ? (int32_t)(minutes * (state->average[(int32_t)step * state->cells + cell] / total))
-                    : 0;
+                total > 0 ? (int32_t)(minutes *
+                                      (state->average[(int32_t)step * state->cells + cell] / total))
+                          : 0;
             state->quota[(int32_t)step * state->cells + cell] = share;
             rest -= share;
         }
