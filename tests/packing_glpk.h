@@ -68,9 +68,8 @@ static inline void lp_minutes(struct packing_lp *lp, const struct pack_group *gr
     int cells = packing->site_count * packing->day_count;
     int cell = lane->site * packing->day_count + day;
 
-    lp_set(lp, lp->cell_rows + PACK_EITHER * cells + cell, column, group->minutes[step]);
-    if (lane->work != PACK_EITHER)
-        lp_set(lp, lp->cell_rows + (int)lane->work * cells + cell, column, group->minutes[step]);
+    for (int set = (int)lane->work; set != PACK_NONE; set = pack_wider(set))
+        lp_set(lp, lp->cell_rows + set * cells + cell, column, group->minutes[step]);
 }
 
 static inline bool lp_open(const struct packing_lp *lp, const struct pack_group *group,

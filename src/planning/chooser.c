@@ -207,6 +207,8 @@ void choose_phase(struct chooser *chooser, int phase)
     plan_hanging(chooser, (struct hanging){phase, true, BAG_VISITED_ONCE});
     if (chooser->optimise && phase == 0)
         optimise(chooser);
+    if (chooser->places == NULL)
+        staff_mean_nothing(chooser->staff);
     plan_hanging(chooser, (struct hanging){phase, true, BAG_HANGS});
     for (size_t i = 0; i < all->count; i++)
         if (all->list[i].phase == phase && all->list[i].group->hangs == NULL)

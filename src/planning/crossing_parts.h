@@ -164,10 +164,16 @@ enum fit_level staff_fit(const struct staff *staff, struct errand errand, enum f
 /* Take the minutes; the errand fits. */
 struct planned_task staff_take(struct staff *staff, struct errand errand);
 
-/* Half-days of one crew on one day as a stand; minutes is [2][sites][PACK_SETS] and is filled. */
-struct pack_stand staff_stand(const struct staff *staff, size_t crew, size_t day, int32_t *minutes);
+/* Half-days of one crew on one day as a stand; lifts that reach further than low_reach_m do high
+ * work.  minutes is [2][sites][PACK_SETS] and is filled. */
+struct pack_stand staff_stand(const struct staff *staff, struct spot day, double low_reach_m,
+                              int32_t *minutes);
 size_t staff_count(const struct staff *staff);
 daynum staff_first_day(const struct staff *staff);
+/* The site of each half-day of each crew by day, PACK_NONE where nobody works: [crews][STAFF_DAYS]
+ * [2]. */
+const int32_t *staff_places(const struct staff *staff, struct arena *arena);
+
 /* A half-day that is free is kept for work at the site, until nothing is kept any more. */
 void staff_mean(struct staff *staff, struct spot spot, const struct site *site);
 void staff_mean_nothing(struct staff *staff);
@@ -188,7 +194,8 @@ struct chooser {
     struct planned_bag *bags; /* not yet named nor sorted */
     size_t bag_count, bag_capacity;
     bool optimise;
-    struct bounds bounds; /* set when optimised */
+    const int32_t *places; /* where crews stand, as staff_places tells; NULL: wherever they may */
+    struct bounds bounds;  /* set when optimised */
 };
 
 /* Take one bag of the candidate as chosen; it fits. */

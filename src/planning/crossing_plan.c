@@ -104,7 +104,13 @@ static void fill_warnings(const struct chooser *chooser, struct crossing_plan *p
     }
 }
 
-static struct crossing_plan plan_by(const struct crossing_inputs *inputs, bool optimised)
+struct attempt {
+    struct crossing_plan plan;
+    const int32_t *places; /* where its crews stand */
+};
+
+static struct attempt attempt_of(const struct crossing_inputs *inputs, bool optimised,
+                                 const int32_t *places)
 {
     const struct orchard *orchard = inputs->state->orchard;
     struct supply supply = supply_of(inputs);
@@ -114,6 +120,7 @@ static struct crossing_plan plan_by(const struct crossing_inputs *inputs, bool o
         .candidates = candidates_of(&supply),
         .staff = staff_of(orchard, orchard->as_of, inputs->arena),
         .optimise = optimised,
+        .places = places,
     };
     struct crossing_plan plan = {.as_of = orchard->as_of};
 
@@ -139,18 +146,26 @@ static struct crossing_plan plan_by(const struct crossing_inputs *inputs, bool o
         plan.season.value += plan.bags[i].pencilled ? 0 : plan.bags[i].value;
     }
     fill_warnings(&chooser, &plan);
-    return plan;
+    return (struct attempt){plan, staff_places(chooser.staff, inputs->arena)};
+}
+
+static const struct attempt *better(const struct attempt *a, const struct attempt *b)
+{
+    return b->plan.season.value > a->plan.season.value * (1 + 1e-12) ? b : a;
 }
 
 struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
 {
-    struct crossing_plan simple = plan_by(inputs, false), optimised = plan_by(inputs, true);
-    struct bounds *bounds = &optimised.season;
+    const struct attempt simple = attempt_of(inputs, false, NULL);
+    const struct attempt anywhere = attempt_of(inputs, true, NULL);
+    const struct attempt *best = better(&anywhere, &simple);
+    /* Once more where the crews of the best stand; those without work there still may anywhere. */
+    const struct attempt here = attempt_of(inputs, true, best->places);
+    struct crossing_plan plan = better(&here, best)->plan;
 
-    if (simple.season.value > bounds->value * (1 + 1e-12)) {
-        /* Its crews may stand elsewhere, so the bound of these places does not hold for it. */
-        simple.season.bound = simple.season.bound_free = bounds->bound_free;
-        return simple;
-    }
-    return optimised;
+    plan.season.bound = here.plan.season.bound_free;
+    plan.season.bound_free = anywhere.plan.season.bound_free;
+    if (plan.season.bound > plan.season.bound_free)
+        plan.season.bound = plan.season.bound_free;
+    return plan;
 }

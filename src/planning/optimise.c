@@ -7,6 +7,7 @@
  */
 #include "planning/crossing_parts.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -20,6 +21,7 @@ struct builder {
     struct arena *arena;
     daynum as_of;
     int days;
+    double low_reach_m; /* every lift reaches so far; INFINITY: as far as one asks */
     struct packing packing;
     struct pack_lane *lanes;
     struct pack_group *groups;
@@ -28,6 +30,17 @@ struct builder {
     size_t lane_capacity, lane_count, group_capacity, group_count, packed_capacity, packed_count,
         limit_capacity, limit_count;
 };
+
+/* The shortest lift's reach. */
+static double low_reach(const struct orchard *orchard)
+{
+    double low = INFINITY;
+
+    for (size_t i = 0; i < orchard->lifts.count; i++)
+        if (orchard->lifts.list[i].reach_m < low)
+            low = orchard->lifts.list[i].reach_m;
+    return low;
+}
 
 static bool takes_part(const struct candidate *candidate)
 {
@@ -45,16 +58,22 @@ static int32_t add_limit(struct builder *builder, int64_t much)
     return (int32_t)builder->limit_count - 1;
 }
 
-static enum pack_work pack_work_of(enum work work)
+/* Work by lift on a tree that not every lift reaches is high work. */
+static enum pack_work pack_work_of(const struct builder *builder, const struct candidate *candidate,
+                                   enum job job)
 {
-    return work == WORK_LIFT ? PACK_LIFT : work == WORK_GROUND ? PACK_GROUND : PACK_EITHER;
+    const struct tree *tree = candidate->group->graft->graft->tree;
+
+    if (candidate->work[job] != WORK_LIFT)
+        return candidate->work[job] == WORK_GROUND ? PACK_GROUND : PACK_EITHER;
+    return tree->reach_needed_m > builder->low_reach_m ? PACK_HIGH : PACK_LIFT;
 }
 
 /* The lane of the days on which some crew may do the job there at all. */
 static int32_t lane_of(struct builder *builder, const struct candidate *candidate, enum job job)
 {
     const int32_t site = (int32_t)(candidate->group->site - builder->orchard->sites.list);
-    const enum pack_work work = pack_work_of(candidate->work[job]);
+    const enum pack_work work = pack_work_of(builder, candidate, job);
     bool *open = ARENA_ARRAY(builder->arena, (size_t)builder->days, bool);
 
     for (int day = 0; day < builder->days; day++)
@@ -229,7 +248,13 @@ static void add_stands(struct builder *builder)
         for (size_t crew = 0; crew < crews; crew++) {
             int32_t *minutes = ARENA_ARRAY(builder->arena, 2 * sites * PACK_SETS, int32_t);
 
-            stands[count++] = staff_stand(staff, crew, day, minutes);
+            stands[count] =
+                staff_stand(staff, (struct spot){crew, day, 0}, builder->low_reach_m, minutes);
+            for (size_t half = 0; half < 2 && builder->chooser->places != NULL; half++)
+                if (stands[count].fixed[half] == PACK_NONE)
+                    stands[count].fixed[half] =
+                        builder->chooser->places[(crew * STAFF_DAYS + day) * 2 + half];
+            count++;
         }
     builder->packing.stands = stands;
     builder->packing.stand_count = (int32_t)count;
@@ -255,6 +280,7 @@ void optimise(struct chooser *chooser)
     struct packing *packing = &builder.packing;
     const double promised = value_so_far(chooser);
 
+    builder.low_reach_m = low_reach(builder.orchard);
     builder.days = days_of(&builder);
     add_limits(&builder);
     for (size_t i = 0; i < chooser->candidates.count; i++)

@@ -17,9 +17,11 @@ struct taker {
     const struct packing *packing;
     const struct pack_plan *plan;
     daynum as_of;
+    double *spare; /* [PACK_SETS][sites][days] minutes that the plan leaves */
 };
 
-/* Crews stand where the packing put them, on days on which it has work there. */
+/* Crews stand where the packing put them, on days on which it has work there, and where they are
+ * given places. */
 static void open_places(const struct taker *taker)
 {
     const struct packing *packing = taker->packing;
@@ -43,7 +45,10 @@ static void open_places(const struct taker *taker)
         for (int half = 0; half < 2; half++) {
             const int32_t site = taker->plan->places[2 * k + half], day = packing->stands[k].day;
 
-            if (site != PACK_NONE && busy[site * packing->day_count + day] &&
+            const bool given =
+                taker->chooser->places != NULL && packing->stands[k].fixed[half] != PACK_NONE;
+
+            if (site != PACK_NONE && (given || busy[site * packing->day_count + day]) &&
                 packing->stands[k].minutes[half][site * PACK_SETS + PACK_EITHER] > 0)
                 staff_mean(taker->chooser->staff,
                            (struct spot){(size_t)k % crews, (size_t)day, half},
@@ -62,6 +67,76 @@ static double price_of(const struct taker *taker, const struct pack_group *group
     return taker->plan->lane_price[group->lane[step] * taker->packing->day_count + day];
 }
 
+static size_t cell_of(const struct taker *taker, const struct pack_group *group, int step, int day)
+{
+    return (size_t)(taker->packing->lanes[group->lane[step]].site * taker->packing->day_count +
+                    day);
+}
+
+static size_t cells_of(const struct taker *taker)
+{
+    return (size_t)(taker->packing->site_count * taker->packing->day_count);
+}
+
+/* Minutes of a step are spare again; below 0: are taken. */
+static void give_back(struct taker *taker, const struct pack_group *group, int step, int day,
+                      int times)
+{
+    const enum pack_work work = taker->packing->lanes[group->lane[step]].work;
+    const size_t cell = cell_of(taker, group, step, day);
+    const double minutes = (double)group->minutes[step] * times;
+
+    for (int set = (int)work; set != PACK_NONE; set = pack_wider(set))
+        taker->spare[(size_t)set * cells_of(taker) + cell] += minutes;
+}
+
+/* Has the day minutes that no other planned step needs? */
+static bool has_room(const struct taker *taker, const struct pack_group *group, int step, int day)
+{
+    const enum pack_work work = taker->packing->lanes[group->lane[step]].work;
+    const size_t cell = cell_of(taker, group, step, day);
+
+    for (int set = (int)work; set != PACK_NONE; set = pack_wider(set))
+        if (taker->spare[(size_t)set * cells_of(taker) + cell] < group->minutes[step])
+            return false;
+    return true;
+}
+
+/* All steps of an option given back, or taken. */
+static void give_back_option(struct taker *taker, const struct pack_group *group,
+                             const struct option *option, int times)
+{
+    if (group->early_from != PACK_NONE)
+        give_back(taker, group, PACK_EARLY, option->bag - taker->as_of, times);
+    for (int v = 0; v < VISITS_MOST && option->visit[v] != DAY_NONE; v++)
+        give_back(taker, group, PACK_MAIN, option->visit[v] - taker->as_of, times);
+    give_back(taker, group, PACK_LATE, option->unbag - taker->as_of, times);
+}
+
+static bool has_room_for(const struct taker *taker, const struct pack_group *group,
+                         const struct option *option)
+{
+    bool room = has_room(taker, group, PACK_LATE, option->unbag - taker->as_of);
+
+    if (group->early_from != PACK_NONE)
+        room = room && has_room(taker, group, PACK_EARLY, option->bag - taker->as_of);
+    for (int v = 0; v < VISITS_MOST && option->visit[v] != DAY_NONE; v++)
+        room = room && has_room(taker, group, PACK_MAIN, option->visit[v] - taker->as_of);
+    return room;
+}
+
+static struct option planned_option(const struct taker *taker, const struct pack_item *item)
+{
+    const struct pack_way *way = &taker->packing->groups[item->group].ways[item->way];
+
+    return (struct option){
+        .bag = item->early != PACK_NONE ? taker->as_of + item->early : DAY_NONE,
+        .visit = {taker->as_of + way->main[0],
+                  way->main[1] != PACK_NONE ? taker->as_of + way->main[1] : DAY_NONE},
+        .unbag = taker->as_of + item->late,
+    };
+}
+
 /* The latest day that fits and costs no more than the planned one. */
 static daynum bag_day(const struct taker *taker, const struct candidate *candidate,
                       const struct pack_item *item)
@@ -71,6 +146,7 @@ static daynum bag_day(const struct taker *taker, const struct candidate *candida
 
     for (int day = group->ways[item->way].early_until; day >= group->early_from; day--)
         if (price_of(taker, group, PACK_EARLY, day) <= price + NOTHING &&
+            has_room(taker, group, PACK_EARLY, day) &&
             fit_on(taker, candidate, JOB_BAG, taker->as_of + day) != FIT_NOT)
             return taker->as_of + day;
     return DAY_NONE;
@@ -87,7 +163,8 @@ static daynum unbag_day(const struct taker *taker, const struct candidate *candi
 
     for (int day = from; day < from + taker->packing->late_days && day < taker->packing->day_count;
          day++) {
-        if (price_of(taker, group, PACK_LATE, day) > price + NOTHING)
+        if (price_of(taker, group, PACK_LATE, day) > price + NOTHING ||
+            !has_room(taker, group, PACK_LATE, day))
             continue;
         switch (fit_on(taker, candidate, JOB_UNBAG, taker->as_of + day)) {
         case FIT_OPEN_PLACE:
@@ -162,7 +239,8 @@ static struct candidate *spread(const struct taker *taker, struct candidate *can
         struct choice own = choose(&ways, other);
         if (own.found && own.lot == choice->lot && own.value + 2 * NOTHING >= value &&
             (own.option.visit[1] == DAY_NONE || choice->option.visit[1] != DAY_NONE) &&
-            cost_of(taker, &taker->packing->groups[other->packed], &own.option) <= cost) {
+            cost_of(taker, &taker->packing->groups[other->packed], &own.option) <= cost &&
+            has_room_for(taker, &taker->packing->groups[other->packed], &own.option)) {
             best = other;
             *choice = own;
         }
@@ -180,25 +258,35 @@ static void take_job(struct taker *taker, const struct pack_item *item)
     struct choice choice = {
         .found = true,
         .lot = packed->lot,
-        .option = {.visit = {taker->as_of + way->main[0],
-                             way->main[1] != PACK_NONE ? taker->as_of + way->main[1] : DAY_NONE}},
+        .option = planned_option(taker, item),
         .value = group->worth * way->share,
     };
 
     candidate->carrier->reserved--;
+    give_back_option(taker, group, &choice.option, 1);
     if (!fits_days(taker, candidate, item))
         return; /* a half-day's end holds it not: the chooser finds another way */
     choice.option.bag = hangs != NULL ? hangs->bagged_on : bag_day(taker, candidate, item);
     choice.option.unbag = unbag_day(taker, candidate, item);
     candidate = spread(taker, candidate, &choice);
+    give_back_option(taker, &taker->packing->groups[candidate->packed], &choice.option, -1);
     take_choice(taker->chooser, candidate, &choice);
 }
 
 void take_plan(struct chooser *chooser, const struct packed *packed, const struct packing *packing,
                const struct pack_plan *plan)
 {
-    struct taker taker = {chooser, packed, packing, plan, staff_first_day(chooser->staff)};
+    struct taker taker = {chooser, packed, packing, plan, staff_first_day(chooser->staff), NULL};
 
+    taker.spare = ARENA_ARRAY(chooser->inputs->arena, PACK_SETS * cells_of(&taker), double);
+    for (size_t i = 0; i < PACK_SETS * cells_of(&taker); i++)
+        taker.spare[i] = plan->supply[i];
+    for (int32_t i = 0; i < plan->item_count; i++) {
+        const struct option option = planned_option(&taker, &plan->items[i]);
+
+        give_back_option(&taker, &packing->groups[plan->items[i].group], &option,
+                         -plan->items[i].count);
+    }
     open_places(&taker);
     for (size_t i = 0; i < chooser->candidates.count; i++) {
         chooser->candidates.list[i].carrier->reserved = 0;
@@ -211,5 +299,4 @@ void take_plan(struct chooser *chooser, const struct packed *packed, const struc
     for (int32_t i = 0; i < plan->item_count; i++)
         for (int32_t job = 0; job < plan->items[i].count; job++)
             take_job(&taker, &plan->items[i]);
-    staff_mean_nothing(chooser->staff);
 }

@@ -30,38 +30,55 @@ static void fill_minutes(const struct staff *staff, struct spot spot, const stru
     const struct crew_day *day = day_at(staff, spot);
     const struct half_day *half = half_at(staff, spot);
     const int64_t set_up = half->site != NULL ? half->set_up : 0;
+    const int64_t on_ground = half->used - half->used_lift;
 
-    minutes[PACK_LIFT] = minutes[PACK_GROUND] = minutes[PACK_EITHER] = 0;
+    for (int set = 0; set < PACK_SETS; set++)
+        minutes[set] = 0;
     if (half->site != NULL && half->site != site)
         return;
     minutes[PACK_LIFT] = rest_of(crew_half_minutes(day, site, WORK_LIFT), set_up + half->used_lift);
-    minutes[PACK_GROUND] =
-        rest_of(crew_half_minutes(day, site, WORK_GROUND), set_up + half->used - half->used_lift);
+    minutes[PACK_GROUND] = rest_of(crew_half_minutes(day, site, WORK_GROUND), set_up + on_ground);
     minutes[PACK_EITHER] = rest_of(crew_half_minutes(day, site, WORK_ANY), set_up + half->used);
 }
 
-struct pack_stand staff_stand(const struct staff *staff, size_t crew, size_t day, int32_t *minutes)
+struct pack_stand staff_stand(const struct staff *staff, struct spot of, double low_reach_m,
+                              int32_t *minutes)
 {
     const size_t sites = staff->orchard->sites.count;
-    struct pack_stand stand = {.day = (int32_t)day};
+    const struct crew_day *day = day_at(staff, of);
+    const bool high = day->lift == NULL || !(day->lift->reach_m <= low_reach_m);
+    struct pack_stand stand = {.day = (int32_t)of.day};
 
-    for (int h = 0; h < HALVES; h++) {
-        struct spot spot = {crew, day, h};
-        const struct half_day *half = half_at(staff, spot);
-        const struct crew_time *time = day_at(staff, spot)->time;
-        int32_t *own = minutes + (size_t)h * sites * PACK_SETS;
+    for (of.half = 0; of.half < HALVES; of.half++) {
+        const struct half_day *half = half_at(staff, of);
+        int32_t *own = minutes + (size_t)of.half * sites * PACK_SETS;
 
-        for (size_t s = 0; s < sites; s++)
-            fill_minutes(staff, spot, &staff->orchard->sites.list[s], own + s * PACK_SETS);
-        stand.minutes[h] = own;
-        stand.set_up[h] = half->site != NULL ? 0 : (int32_t)staff->set_up;
-        stand.fixed[h] = PACK_NONE;
+        for (size_t s = 0; s < sites; s++) {
+            int32_t *there = own + s * PACK_SETS;
+
+            fill_minutes(staff, of, &staff->orchard->sites.list[s], there);
+            there[PACK_HIGH] = high ? there[PACK_LIFT] : 0;
+        }
+        stand.minutes[of.half] = own;
+        stand.set_up[of.half] = half->site != NULL ? 0 : (int32_t)staff->set_up;
+        stand.fixed[of.half] = PACK_NONE;
         if (half->site != NULL)
-            stand.fixed[h] = site_index(staff, half->site);
-        else if (time != NULL && time->site != NULL)
-            stand.fixed[h] = site_index(staff, time->site);
+            stand.fixed[of.half] = site_index(staff, half->site);
+        else if (day->time != NULL && day->time->site != NULL)
+            stand.fixed[of.half] = site_index(staff, day->time->site);
     }
     return stand;
+}
+
+const int32_t *staff_places(const struct staff *staff, struct arena *arena)
+{
+    const size_t halves = staff->count * STAFF_DAYS * HALVES;
+    int32_t *places = ARENA_ARRAY(arena, halves, int32_t);
+
+    for (size_t i = 0; i < halves; i++)
+        places[i] =
+            staff->halves[i].site != NULL ? site_index(staff, staff->halves[i].site) : PACK_NONE;
+    return places;
 }
 
 void staff_mean(struct staff *staff, struct spot spot, const struct site *site)

@@ -55,6 +55,8 @@ static struct pack_state lay_out(const struct packing *packing, struct piece *pi
     state.lane_least = CUT(piece, packing->lane_count * days, int16_t);
     state.queue = CUT(piece, days, int16_t);
     state.step_minutes = CUT(piece, PACK_STEPS * state.cells, double);
+    state.asked = CUT(piece, PACK_SETS * state.cells, double);
+    state.kept_asked = CUT(piece, PACK_SETS * state.cells, double);
     state.average = CUT(piece, PACK_STEPS * state.cells, double);
     state.gain = CUT(piece, packing->group_count, double);
     state.key = CUT(piece, packing->group_count, double);
@@ -133,17 +135,24 @@ static void tighten_free(struct pack_state *state, struct pack_plan *plan, int32
 static void search_places(struct pack_state *state, struct pack_plan *plan, int32_t iterations)
 {
     const size_t bytes = 2 * (size_t)state->packing->stand_count * sizeof *state->places;
+    const size_t asked = (size_t)(PACK_SETS * state->cells) * sizeof *state->asked;
 
     pack_search_prices(state, (struct pack_search){iterations / 6, false});
     plan->bound_free = pack_search_prices(state, (struct pack_search){iterations, true});
-    pack_place_stands(state);
-    pack_make_plan(state);
-    plan->bound = pack_search_prices(state, (struct pack_search){iterations / 2, false});
-    if (memcmp(state->places, state->best_places, bytes) != 0) {
-        memcpy(state->places, state->best_places, bytes);
-        pack_supply(state);
-        plan->bound = pack_search_prices(state, (struct pack_search){iterations / 2, false});
+    copy_prices(state, state->kept_price, state->price);
+    for (int by_price = 0; by_price < 2; by_price++) {
+        copy_prices(state, state->price, state->kept_price);
+        state->places_by_price = by_price == 1;
+        pack_place_stands(state);
+        pack_make_plan(state);
+        if (by_price == 0) /* as good a start for both: averages follow the places */
+            memcpy(state->kept_asked, state->asked, asked);
+        pack_search_prices(state, (struct pack_search){iterations / 4, false});
+        memcpy(state->asked, state->kept_asked, asked);
     }
+    memcpy(state->places, state->best_places, bytes);
+    pack_supply(state);
+    plan->bound = pack_search_prices(state, (struct pack_search){iterations / 2, false});
     tighten_free(state, plan, iterations / 4);
 }
 
@@ -158,6 +167,7 @@ struct pack_plan packing_solve(const struct packing *packing, void *workspace)
     pack_bound_at(&state, true);
     memcpy(state.average, state.step_minutes,
            (size_t)(PACK_STEPS * state.cells) * sizeof *state.average);
+    memcpy(state.asked, state.used, (size_t)(PACK_SETS * state.cells) * sizeof *state.asked);
     pack_place_stands(&state);
     pack_make_plan(&state);
     if (stands_free(packing))
@@ -169,6 +179,7 @@ struct pack_plan packing_solve(const struct packing *packing, void *workspace)
         plan.bound = pack_search_exactly(&state, &plan);
     pack_price_lanes(&state);
     plan.lane_price = state.lane_price;
+    plan.supply = state.supply;
     plan.items = state.best_items;
     plan.item_count = state.best_count;
     plan.value = state.best_value;

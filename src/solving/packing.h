@@ -20,11 +20,19 @@
 
 enum pack_step { PACK_EARLY, PACK_MAIN, PACK_LATE, PACK_STEPS };
 
-/* Work of a step.  Minutes are limited for each kind alone and for both together (PACK_SETS): work
- * of kind PACK_EITHER is limited by both together alone. */
-enum pack_work { PACK_LIFT, PACK_GROUND, PACK_EITHER, PACK_SETS };
+/*
+ * Kinds of work, and of workers' minutes.  Each kind is counted within a wider one: high work,
+ * which some lifts do not reach, within that by lift, and all within either.  What is limited is,
+ * for each kind, all work that is counted in it.
+ */
+enum pack_work { PACK_HIGH, PACK_LIFT, PACK_GROUND, PACK_EITHER, PACK_SETS };
 
 #define PACK_NONE (-1)
+
+static inline int pack_wider(int set)
+{
+    return set == PACK_HIGH ? PACK_LIFT : set == PACK_EITHER ? PACK_NONE : PACK_EITHER;
+}
 
 /* Days count from 0. */
 struct pack_way {
@@ -95,6 +103,7 @@ struct pack_plan {
     const int32_t *places;    /* [stand_count][2]: site of each half-day; PACK_NONE: stays away */
     double bound;             /* with these places */
     double bound_free;        /* wherever the workers stand */
+    const double *supply;     /* [PACK_SETS][site_count][day_count] minutes at these places */
     const double *lane_price; /* [lane_count][day_count] of a minute, at these places */
     bool exact;               /* the exact search ran */
     bool capped;              /* and was stopped by its count of nodes */

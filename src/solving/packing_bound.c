@@ -32,14 +32,12 @@ void pack_price_lanes(struct pack_state *state)
 
     for (int32_t l = 0; l < packing->lane_count; l++) {
         const struct pack_lane *lane = &packing->lanes[l];
-        const double *both = state->price + PACK_EITHER * state->cells + lane->site * days;
-        const double *own = state->price + (int32_t)lane->work * state->cells + lane->site * days;
         double *price = state->lane_price + l * days;
 
         for (int32_t day = 0; day < days; day++) {
-            price[day] = INFINITY;
-            if (lane->open[day])
-                price[day] = lane->work == PACK_EITHER ? both[day] : both[day] + own[day];
+            price[day] = lane->open[day] ? 0 : INFINITY;
+            for (int set = (int)lane->work; set != PACK_NONE; set = pack_wider(set))
+                price[day] += state->price[set * state->cells + pack_cell(state, lane->site, day)];
         }
         slide_least(state, price, state->lane_late + l * days, state->lane_least + l * days);
     }
@@ -124,9 +122,8 @@ static void use(struct pack_state *state, const struct pack_group *group, enum p
     const double minutes = (double)group->minutes[step] * jobs;
 
     state->step_minutes[(int32_t)step * state->cells + cell] += minutes;
-    state->used[PACK_EITHER * state->cells + cell] += minutes;
-    if (lane->work != PACK_EITHER)
-        state->used[(int32_t)lane->work * state->cells + cell] += minutes;
+    for (int set = (int)lane->work; set != PACK_NONE; set = pack_wider(set))
+        state->used[set * state->cells + cell] += minutes;
 }
 
 void pack_use(struct pack_state *state, const struct pack_group *group, struct pack_pick pick,

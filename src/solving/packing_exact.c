@@ -78,9 +78,10 @@ static bool is_uncontested(const struct pack_state *state, const struct pack_gro
     const struct pack_lane *lane = &state->packing->lanes[group->lane[step]];
     const int32_t cell = pack_cell(state, lane->site, day);
 
-    return state->left[PACK_EITHER * state->cells + cell] >= state->contest[cell] &&
-           (lane->work == PACK_EITHER ||
-            state->left[(int32_t)lane->work * state->cells + cell] >= state->contest[cell]);
+    for (int set = (int)lane->work; set != PACK_NONE; set = pack_wider(set))
+        if (state->left[set * state->cells + cell] < state->contest[cell])
+            return false;
+    return true;
 }
 
 /* Days of a window that need be told apart: those that fit, and of uncontested ones one. */

@@ -13,8 +13,8 @@
 #define NEARLY 0.15 /* of the group's worth, below its best gain */
 #define ROUNDS 20
 
-/* Rows that a job takes from, at most: 4 steps in 2 sets each, and 3 limits. */
-#define ROWS_MOST 11
+/* Rows that a job takes from, at most: 4 steps in 3 sets each, and 3 limits. */
+#define ROWS_MOST 15
 struct takes {
     int count;
     int32_t row[ROWS_MOST], much[ROWS_MOST];
@@ -34,9 +34,8 @@ static void add_step(const struct pack_state *state, const struct pack_group *gr
     const struct pack_lane *lane = &state->packing->lanes[group->lane[step]];
     const int32_t cell = pack_cell(state, lane->site, day);
 
-    add_take(takes, PACK_EITHER * state->cells + cell, group->minutes[step]);
-    if (lane->work != PACK_EITHER)
-        add_take(takes, (int32_t)lane->work * state->cells + cell, group->minutes[step]);
+    for (int set = (int)lane->work; set != PACK_NONE; set = pack_wider(set))
+        add_take(takes, set * state->cells + cell, group->minutes[step]);
 }
 
 static struct takes takes_of(const struct pack_state *state, int32_t g, int32_t way, int32_t early,

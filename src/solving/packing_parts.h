@@ -27,14 +27,17 @@ struct pack_state {
     int16_t *lane_least;  /* and its day */
     int16_t *queue;       /* [days] scratch */
     double *step_minutes; /* [PACK_STEPS][cells] asked for at these prices */
-    double *average;      /* [PACK_STEPS][cells] over iterations */
-    double *gain;         /* [groups] of one job at these prices */
-    int32_t *order;       /* [groups] */
-    double *key;          /* [groups] */
-    int32_t *open;        /* [groups] jobs not yet placed */
-    int32_t *left;        /* [rows] */
-    int32_t *quota;       /* [PACK_STEPS][cells] */
+    double *kept_asked;
+    double *asked;   /* [PACK_SETS][cells] minutes, over iterations */
+    double *average; /* [PACK_STEPS][cells] over iterations */
+    double *gain;    /* [groups] of one job at these prices */
+    int32_t *order;  /* [groups] */
+    double *key;     /* [groups] */
+    int32_t *open;   /* [groups] jobs not yet placed */
+    int32_t *left;   /* [rows] */
+    int32_t *quota;  /* [PACK_STEPS][cells] */
     int32_t *places, *best_places;
+    bool places_by_price;    /* else by minutes alone */
     struct pack_item *items; /* of the plan being made */
     int32_t item_count;
     struct pack_item *best_items;

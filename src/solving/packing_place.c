@@ -27,10 +27,12 @@ bool pack_fits(const struct pack_state *state, const struct pack_group *group, e
     const int32_t cell = pack_cell(state, lane->site, day);
     const int32_t minutes = group->minutes[step];
 
-    return lane->open[day] && state->left[PACK_EITHER * state->cells + cell] >= minutes &&
-           (lane->work == PACK_EITHER ||
-            state->left[(int32_t)lane->work * state->cells + cell] >= minutes) &&
-           (!shares || state->quota[(int32_t)step * state->cells + cell] >= minutes);
+    if (!lane->open[day] || (shares && state->quota[(int32_t)step * state->cells + cell] < minutes))
+        return false;
+    for (int set = (int)lane->work; set != PACK_NONE; set = pack_wider(set))
+        if (state->left[set * state->cells + cell] < minutes)
+            return false;
+    return true;
 }
 
 /* The day as a slot; of no use when it does not fit. */
@@ -159,9 +161,8 @@ static void room(const struct pack_state *state, const struct pack_group *group,
 
     if (minutes == 0)
         return;
-    least_of(count, state->left[PACK_EITHER * state->cells + cell] / minutes);
-    if (lane->work != PACK_EITHER)
-        least_of(count, state->left[(int32_t)lane->work * state->cells + cell] / minutes);
+    for (int set = (int)lane->work; set != PACK_NONE; set = pack_wider(set))
+        least_of(count, state->left[set * state->cells + cell] / minutes);
     if (shares)
         least_of(count, state->quota[(int32_t)step * state->cells + cell] / minutes);
 }
@@ -173,9 +174,8 @@ static void take(struct pack_state *state, const struct pack_group *group, enum 
     const int32_t cell = pack_cell(state, lane->site, day);
     const int32_t minutes = group->minutes[step] * count;
 
-    state->left[PACK_EITHER * state->cells + cell] -= minutes;
-    if (lane->work != PACK_EITHER)
-        state->left[(int32_t)lane->work * state->cells + cell] -= minutes;
+    for (int set = (int)lane->work; set != PACK_NONE; set = pack_wider(set))
+        state->left[set * state->cells + cell] -= minutes;
     state->quota[(int32_t)step * state->cells + cell] -= minutes;
 }
 

@@ -41,6 +41,8 @@ static bool turn(struct pack_state *state, int32_t iteration)
         along += slope * state->direction[r];
         state->direction[r] += weight * (slope - state->direction[r]);
     }
+    for (int32_t r = 0; r < PACK_SETS * state->cells; r++)
+        state->asked[r] += weight * (state->used[r] - state->asked[r]);
     for (int32_t i = 0; i < PACK_STEPS * state->cells; i++)
         state->average[i] += weight * (state->step_minutes[i] - state->average[i]);
     return along >= 0;

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#define TRIFLE 1e-9 /* of value a minute */
+
 /* Minutes of a half-day at a site, set-up taken off. */
 static int32_t half_minutes(const struct pack_stand *stand, int half, int32_t site,
                             enum pack_work set, bool was_there)
@@ -31,6 +33,15 @@ static void supply_half(struct pack_state *state, const struct pack_stand *stand
             half_minutes(stand, half, site, (enum pack_work)set, half == 1 && place[0] == site);
 }
 
+static bool is_counted(enum pack_work work, enum pack_work within)
+{
+    int set = (int)work;
+
+    while (set != PACK_NONE && set != (int)within)
+        set = pack_wider(set);
+    return set != PACK_NONE;
+}
+
 /* No sum of whole steps lies above this and within the minutes of a cell. */
 static int32_t reachable(struct pack_state *state, int32_t site, enum pack_work set,
                          int32_t minutes)
@@ -47,8 +58,8 @@ static int32_t reachable(struct pack_state *state, int32_t site, enum pack_work 
             const struct pack_lane *lane = &packing->lanes[packing->groups[g].lane[step]];
             const int32_t each = packing->groups[g].minutes[step];
 
-            if (lane->site != site || (set != PACK_EITHER && lane->work != set) || each <= 0 ||
-                each > minutes || sums[each] > 1)
+            if (lane->site != site || !is_counted(lane->work, set) || each <= 0 || each > minutes ||
+                sums[each] > 1)
                 continue;
             for (int32_t sum = each; sum <= minutes; sum++)
                 if (sums[sum - each] != 0 && sums[sum] == 0)
@@ -156,36 +167,41 @@ double pack_free_supply(struct pack_state *state)
     return worth;
 }
 
-/* Averaged minutes of a site and day that nobody stands there for, yet. */
-static double unmet_at(const struct pack_state *state, int32_t site, int32_t day)
+/* What a half-day at a site is worth: the averaged minutes that nobody stands there for yet, so far
+ * as it can give them, at their prices; a trifle where they cost nothing. */
+static double met_at(const struct pack_state *state, const struct pack_stand *stand, int half,
+                     int32_t site, bool was_there)
 {
-    const int32_t cell = pack_cell(state, site, day);
-    double unmet = -state->supply[PACK_EITHER * state->cells + cell];
+    const int32_t cell = pack_cell(state, site, stand->day);
+    const double priced = state->places_by_price ? 1 : 0;
+    double worth = 0;
 
-    for (int step = 0; step < PACK_STEPS; step++)
-        unmet += state->average[(int32_t)step * state->cells + cell];
-    return unmet;
+    for (int set = 0; set < PACK_SETS; set++) {
+        const int32_t row = set * state->cells + cell;
+        double minutes = half_minutes(stand, half, site, (enum pack_work)set, was_there);
+        double unmet = state->asked[row] - state->supply[row];
+
+        worth += (priced * state->price[row] + TRIFLE) * (unmet < minutes ? unmet : minutes);
+    }
+    return worth;
 }
 
-/* The site where a half-day meets most: what it can give there of what is unmet, then what is. */
+/* The site where a half-day is worth most. */
 static int32_t neediest(const struct pack_state *state, const struct pack_stand *stand,
                         const int32_t place[2], int half)
 {
     int32_t best = PACK_NONE;
-    double best_met = 0, best_unmet = 0;
+    double best_worth = 0;
 
     for (int32_t site = 0; site < state->packing->site_count; site++) {
-        bool was_there = half == 1 && place[0] == site;
-        double minutes = half_minutes(stand, half, site, PACK_EITHER, was_there);
-        double unmet = unmet_at(state, site, stand->day);
-        double met = unmet < minutes ? unmet : minutes;
+        const bool was_there = half == 1 && place[0] == site;
 
-        if (minutes <= 0)
+        if (half_minutes(stand, half, site, PACK_EITHER, was_there) <= 0)
             continue;
-        if (best == PACK_NONE || met > best_met || (met >= best_met && unmet > best_unmet)) {
+        double worth = met_at(state, stand, half, site, was_there);
+        if (best == PACK_NONE || worth > best_worth) {
             best = site;
-            best_met = met;
-            best_unmet = unmet;
+            best_worth = worth;
         }
     }
     return best;
