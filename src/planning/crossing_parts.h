@@ -4,9 +4,10 @@
  *
  * supply.c: what crosses want and lots hold.  options.c: the value of every way to treat a bag.
  * groups.c: bags that may be had; candidate.c: each with its limits.  staff.c: crews, half-day by
- * half-day.  choose_option.c: the best option of a bag; chooser.c: which bags.  causes.c: why not
- * more; shortfalls.c: for whom.  optimise.c: the season as a packing; optimise_take.c: its plan as
- * bags of crews; staff_stands.c: crews as its stands.  crossing_plan.c: the plan.
+ * half-day.  choose_option.c: the best option of a bag; chooser.c: which bags; take_choice.c: one
+ * bag taken.  causes.c: why not more; shortfalls.c: for whom.  optimise.c: the season as a packing;
+ * optimise_take.c: its plan as bags of crews; staff_stands.c: crews as its stands. crossing_plan.c:
+ * the plan.
  */
 #ifndef PLANNING_CROSSING_PARTS_H
 #define PLANNING_CROSSING_PARTS_H

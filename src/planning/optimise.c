@@ -12,8 +12,8 @@
 #include <string.h>
 
 #define FEW_GROUPS 500
-#define ITERATIONS_OF_FEW 800
-#define NODES_MOST 500
+#define ITERATIONS_OF_FEW 400
+#define NODES_MOST 200
 
 struct builder {
     struct chooser *chooser;

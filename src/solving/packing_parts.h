@@ -2,8 +2,9 @@
  * packing_parts.h - what the files of the packing solver share; nothing else includes it.
  *
  * packing.c: workspace, and the search as a whole.  packing_bound.c: what everything costs at given
- * prices.  packing_prices.c: better prices.  packing_place.c: a plan from prices and averages.
- * packing_stands.c: where workers stand.  packing_exact.c: branch and bound for few jobs.
+ * prices.  packing_prices.c: better prices.  packing_place.c: jobs placed at prices;
+ * packing_plan.c: a plan of them; packing_improve.c: a better one. packing_stands.c: where workers
+ * stand.  packing_exact.c: branch and bound for few jobs.
  */
 #ifndef SOLVING_PACKING_PARTS_H
 #define SOLVING_PACKING_PARTS_H
@@ -118,6 +119,8 @@ void pack_take(struct pack_state *state, const struct pack_group *group, struct 
 void pack_make_plan(struct pack_state *state);
 void pack_keep_plan(struct pack_state *state, double value);
 
+/* Jobs of all groups in state->order, by the shares of each cell, then without; their value. */
+double pack_place_in_order(struct pack_state *state);
 /* Whatever jobs of a group still fit; what they are worth. */
 double pack_place_any(struct pack_state *state, int32_t g);
 /* Whatever jobs still fit, in state->order; what they are worth. */
