@@ -107,6 +107,15 @@ static void fill_scale(struct pack_state *state)
         state->supply[pack_limit_row(state, l)] = packing->limits[l];
 }
 
+/* Branch and bound knows only value: what must be done is none of its business. */
+static bool is_exact_work(const struct pack_state *state)
+{
+    for (int32_t g = 0; g < state->packing->group_count; g++)
+        if (state->packing->groups[g].must)
+            return false;
+    return state->jobs <= PACK_EXACT_JOBS;
+}
+
 static bool stands_free(const struct packing *packing)
 {
     for (int32_t k = 0; k < packing->stand_count; k++)
@@ -175,7 +184,7 @@ struct pack_plan packing_solve(const struct packing *packing, void *workspace)
     else
         plan.bound = plan.bound_free =
             pack_search_prices(&state, (struct pack_search){iterations, false});
-    if (state.jobs <= PACK_EXACT_JOBS)
+    if (is_exact_work(&state))
         plan.bound = pack_search_exactly(&state, &plan);
     pack_price_lanes(&state);
     plan.lane_price = state.lane_price;

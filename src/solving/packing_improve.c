@@ -207,6 +207,8 @@ static bool improve_item(struct pack_state *state, int32_t i, double *value)
     const int32_t items = state->item_count, g = state->items[i].group;
     double change = -value_of(state, &state->items[i]);
 
+    if (state->packing->groups[g].must)
+        return false;
     remember(state);
     pack_take(state, &state->packing->groups[g], pick_of(&state->items[i]), -1);
     state->items[i].count--;
