@@ -28,7 +28,7 @@ static int instances(int usual, int all)
 {
     int count = (full() ? all : usual) / SHARE;
 
-    return count > 0 ? count : 1;
+    return count > 1 ? count : 2;
 }
 
 struct solved {
