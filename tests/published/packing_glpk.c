@@ -200,6 +200,7 @@ static void places_are_chosen_and_both_bounds_hold(void **state)
 static void unit_steps_are_a_transport_problem(void **state)
 {
     enum { JOBS = 24, DAYS = 6 };
+    static const int32_t no_minutes[PACK_SETS];
 
     (void)state;
     for (int number = 0; number < 60; number++) {
@@ -221,7 +222,7 @@ static void unit_steps_are_a_transport_problem(void **state)
             stands[day] =
                 (struct pack_stand){day, {minutes[day], minutes[day]}, {0, room}, {0, PACK_NONE}};
             stands[day].fixed[1] = 0;
-            stands[day].minutes[1] = (const int32_t[]){0, 0, 0};
+            stands[day].minutes[1] = no_minutes;
             arcs[arc++] = (struct flow_arc){1 + JOBS + day, 1 + JOBS + DAYS, room, 0};
         }
         for (int job = 0; job < JOBS; job++) {
