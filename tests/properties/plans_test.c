@@ -10,10 +10,11 @@
 
 #ifdef __SANITIZE_ADDRESS__ /* it takes ten times as long, and looks for other faults */
 #define ORCHARDS 80
+#define LEAST_SHARE 0.01
 #else
 #define ORCHARDS 240
-#endif
 #define LEAST_SHARE 0.04
+#endif
 
 static uint64_t dice;
 
