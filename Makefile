@@ -44,7 +44,7 @@ TEST_PROGRAMS := $(UNIT_TESTS) $(PUBLISHED_TESTS) $(PROPERTY_TESTS)
 .SUFFIXES:
 .DELETE_ON_ERROR:
 .PHONY: all deps demo deps-check check test-programs unit published scenario house asan valgrind \
-	coverage fuzz fuzz-long bench bench-skill lint install uninstall clean help
+	coverage fuzz fuzz-long bench bench-skill check-optimum lint install uninstall clean help
 
 all: $(B)/conetide $(B)/libconetide-phenology.a ## the program and the phenology library
 
@@ -155,10 +155,13 @@ BENCHES := $(patsubst tests/bench/%.c,$(B)/bench/%,$(wildcard tests/bench/*.c))
 
 $(BENCHES): $(B)/bench/%: tests/bench/%.c $(call archives,$(LINKS_cli))
 	@mkdir -p $(@D)
-	$(CC) $(CFLAGS_ALL) -o $@ $^ $(LIBS_cli) -lm
+	$(CC) $(CFLAGS_ALL) -Itests -o $@ $^ $(LIBS_cli) -lm
 
 bench: $(BENCHES) ## speed, as ratios measured in one run
 	@for bench in $(BENCHES); do $$bench || exit 1; done
+
+check-optimum: $(B)/tests/published/packing_glpk ## every plan of small seasons against GLPK; minutes
+	OPTIMUM=full $<
 
 SKILLS := fit_skill replay_skill
 bench-skill: $(SKILLS:%=$(B)/tests/published/%) ## errors of dates on published series, in days

@@ -32,6 +32,28 @@ static void fill_chances(struct planned_bag *bag, const struct option_table *tab
     }
 }
 
+double weighed_share(const struct candidate *candidate, const struct option *option)
+{
+    const struct option_table *table = candidate->table;
+    const struct conetide_futures futures = bloom_futures(table->bloom);
+    const daynum first = option->visit[0], second = option->visit[1];
+    daynum hung = table->last_clean < first ? table->last_clean : first - 1;
+
+    if (candidate->group->hangs != NULL)
+        return two_visits_share(table->bloom, first, second);
+    if (second == DAY_NONE)
+        return uptake_share(conetide_chance_clean_and(&futures, hung, first), 0.0);
+    return uptake_share(conetide_chance_clean_any(&futures, hung, first, second),
+                        conetide_chance_clean_both(&futures, hung, first, second));
+}
+
+/* Does seed of it count?  Not of one that was noted as not clean, or that only comes off. */
+static bool counts_seed(const struct planned_bag *bag)
+{
+    return bag->option.visit[0] != DAY_NONE &&
+           (bag->group->hangs == NULL || bag->group->hangs->clean);
+}
+
 void fill_bag(struct planned_bag *bag, const struct candidate *candidate,
               const struct lot_left *lot)
 {
@@ -51,5 +73,6 @@ void fill_bag(struct planned_bag *bag, const struct candidate *candidate,
     if (lot != NULL)
         bag->seeds_expected = candidate->group->seeds_per_bag * lot->share *
                               uptake_share(bag->chance_any, bag->chance_both);
-    bag->value = candidate->group->weight * bag->seeds_expected;
+    if (lot != NULL && counts_seed(bag))
+        bag->value = candidate->worth * lot->share * weighed_share(candidate, option);
 }

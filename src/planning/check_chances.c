@@ -212,6 +212,32 @@ static void check_chance(struct check *check, const struct planned_bag *bag, dou
         check_fault(check, bag, "%s is %.12f, and %.12f by every future", what, found, want);
 }
 
+static double seeds_by_chances(const struct check *check, const struct planned_bag *bag,
+                               const struct chances *of)
+{
+    double uptake = (UPTAKE_ONE * of->any + (UPTAKE_FULL - UPTAKE_ONE) * of->both) / UPTAKE_FULL;
+    double seeds = seeds_of_one_bag(check, bag->group) * uptake;
+
+    if (bag->lot != NULL)
+        seeds *= germination_share(
+            check, &check->inputs->state->lots[bag->lot - check->orchard->lots.list]);
+    return seeds;
+}
+
+/* A plan is valued as if each bag hung on its last safe day before the visit. */
+static double seeds_when_hung_last(const struct check *check, const struct planned_bag *bag)
+{
+    struct planned_bag last = *bag;
+
+    if (bag->group->hangs == NULL) {
+        last.option.bag = bag->latest[TASK_BAG];
+        if (last.option.bag >= bag->option.visit[0])
+            last.option.bag = bag->option.visit[0] - 1;
+    }
+    const struct chances of = chances_by_futures(&last);
+    return seeds_by_chances(check, bag, &of);
+}
+
 void check_value(struct check *check, const struct planned_bag *bag)
 {
     const struct group *group = bag->group;
@@ -224,18 +250,14 @@ void check_value(struct check *check, const struct planned_bag *bag)
     check_chance(check, bag, bag->chance_any, of.any, "the chance of any visit");
     check_chance(check, bag, bag->chance_both, of.both, "the chance of both visits");
 
-    double uptake = (UPTAKE_ONE * of.any + (UPTAKE_FULL - UPTAKE_ONE) * of.both) / UPTAKE_FULL;
-    double seeds = seeds_of_one_bag(check, group) * uptake;
-    if (bag->lot != NULL)
-        seeds *= germination_share(
-            check, &check->inputs->state->lots[bag->lot - check->orchard->lots.list]);
+    double seeds = seeds_by_chances(check, bag, &of);
     double weight = check->orchard->program.priority_weights[group->cross->priority - 1];
     double within = NEAR * (1.0 + seeds);
 
     if (!(fabs(bag->seeds_expected - seeds) <= within))
         check_fault(check, bag, "expects %.9f seeds, and %.9f by every future", bag->seeds_expected,
                     seeds);
-    if (!(fabs(bag->value - weight * seeds) <= within))
-        check_fault(check, bag, "is worth %.9f, and %.9f by every future", bag->value,
-                    weight * seeds);
+    const double worth = weight * seeds_when_hung_last(check, bag);
+    if (!(fabs(bag->value - worth) <= within))
+        check_fault(check, bag, "is worth %.9f, and %.9f by every future", bag->value, worth);
 }

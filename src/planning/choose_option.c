@@ -39,8 +39,7 @@ static int new_places(const struct ways *ways, const struct candidate *candidate
     }
 }
 
-/* The first day on which it may come off when the last visit was on `visit`. */
-static daynum first_unbag_day(const struct candidate *candidate, daynum visit)
+daynum first_unbag_day(const struct candidate *candidate, daynum visit)
 {
     daynum safe = candidate->table->first_safe;
 

@@ -1,6 +1,7 @@
 /*
  * chooser.c - which bags are planned.
  *
+ * Alone this makes the plan that the optimiser has to beat; beside it, it adds what still fits.
  * Bags that have been pollinated come first: they are promises.  Then those that hang, then new
  * ones, best value first and one bag a pass of each group, so that a cross spreads over its grafts.
  * What the as-of season leaves is pencilled into the next, where no crew's hours are known.  Bags
@@ -22,67 +23,6 @@ static struct choice choose_now(const struct chooser *chooser, const struct cand
     return choose(&ways, candidate);
 }
 
-static daynum day_of(const struct option *option, enum bag_task task)
-{
-    switch (task) {
-    case TASK_BAG:
-        return option->bag;
-    case TASK_POLLINATE_1:
-        return option->visit[0];
-    case TASK_POLLINATE_2:
-        return option->visit[1];
-    case TASK_UNBAG:
-    case BAG_TASKS:
-    default:
-        return option->unbag;
-    }
-}
-
-static void fill_tasks(struct chooser *chooser, const struct candidate *candidate,
-                       struct planned_bag *bag)
-{
-    const struct bag *hangs = candidate->group->hangs;
-    size_t visits = hangs != NULL ? hangs->visits : 0;
-
-    bag->done[TASK_BAG] = hangs != NULL;
-    bag->done[TASK_POLLINATE_1] = visits >= 1;
-    bag->done[TASK_POLLINATE_2] = visits >= 2;
-    for (int task = 0; task < BAG_TASKS; task++) {
-        daynum day = day_of(&bag->option, (enum bag_task)task);
-
-        bag->tasks[task] = (struct planned_task){.day = day};
-        if (day != DAY_NONE && !bag->done[task] && !bag->pencilled)
-            bag->tasks[task] =
-                staff_take(chooser->staff, (struct errand){candidate, job_of_task[task], day});
-    }
-}
-
-static void take(struct chooser *chooser, struct candidate *candidate, const struct choice *choice)
-{
-    struct planned_bag *bag = ARENA_PUSH(chooser->inputs->arena, chooser->bags, chooser->bag_count,
-                                         chooser->bag_capacity);
-    struct lot_left *lot = choice->lot; /* NULL for a bag that only comes off */
-
-    *bag = (struct planned_bag){
-        .group = candidate->group,
-        .lot = lot != NULL ? lot->balance->lot : NULL,
-        .option = choice->option,
-        .pencilled = candidate->phase > 0,
-    };
-    fill_tasks(chooser, candidate, bag);
-    fill_bag(bag, candidate, lot);
-    for (int task = TASK_POLLINATE_1; lot != NULL && task <= TASK_POLLINATE_2; task++)
-        if (!bag->done[task] && bag->tasks[task].day != DAY_NONE && lot->doses != DOSES_UNKNOWN)
-            lot->doses--;
-    candidate->planned++;
-    if (is_wanted(candidate))
-        candidate->want->left--;
-    if (candidate->group->stage == BAG_WANTED) {
-        candidate->carrier->left--;
-        ++*candidate->on_tree;
-    }
-}
-
 /* False when the candidate can have no more. */
 static bool plan_one(struct chooser *chooser, struct candidate *candidate)
 {
@@ -95,7 +35,7 @@ static bool plan_one(struct chooser *chooser, struct candidate *candidate)
     struct choice choice = choose_now(chooser, candidate);
     candidate->closed = !choice.found;
     if (choice.found)
-        take(chooser, candidate, &choice);
+        take_choice(chooser, candidate, &choice);
     return choice.found;
 }
 
@@ -167,16 +107,22 @@ static void plan_passes(struct chooser *chooser, struct candidate **order, size_
     }
 }
 
-/* Of the phase, those that hang and give seed, or not. */
-static void plan_hanging(struct chooser *chooser, int phase, bool seed)
+/* Of the phase, those that hang and give seed, or not; from a stage on. */
+struct hanging {
+    int phase;
+    bool seed;
+    enum bag_stage from;
+};
+
+static void plan_hanging(struct chooser *chooser, struct hanging of)
 {
     struct candidates *all = &chooser->candidates;
     struct candidate **order = ARENA_ARRAY(chooser->inputs->arena, all->count, struct candidate *);
     size_t hanging = 0;
 
     for (size_t i = 0; i < all->count; i++)
-        if (all->list[i].phase == phase && all->list[i].group->hangs != NULL &&
-            gives_no_seed(&all->list[i]) != seed)
+        if (all->list[i].phase == of.phase && all->list[i].group->hangs != NULL &&
+            gives_no_seed(&all->list[i]) != of.seed && all->list[i].group->stage >= of.from)
             order[hanging++] = &all->list[i];
     if (hanging > 0)
         qsort(order, hanging, sizeof *order, by_due_day);
@@ -186,7 +132,7 @@ static void plan_hanging(struct chooser *chooser, int phase, bool seed)
 
 void choose_rest(struct chooser *chooser)
 {
-    plan_hanging(chooser, 0, false);
+    plan_hanging(chooser, (struct hanging){0, false, BAG_HANGS});
 }
 
 void choose_phase(struct chooser *chooser, int phase)
@@ -197,7 +143,12 @@ void choose_phase(struct chooser *chooser, int phase)
 
     for (size_t c = 0; c < chooser->inputs->state->orchard->crosses.count; c++)
         chooser->supply->wants[c].at_start = chooser->supply->wants[c].left;
-    plan_hanging(chooser, phase, true);
+    plan_hanging(chooser, (struct hanging){phase, true, BAG_VISITED_ONCE});
+    if (chooser->optimise && phase == 0)
+        optimise(chooser);
+    if (chooser->places == NULL)
+        staff_mean_nothing(chooser->staff);
+    plan_hanging(chooser, (struct hanging){phase, true, BAG_HANGS});
     for (size_t i = 0; i < all->count; i++)
         if (all->list[i].phase == phase && all->list[i].group->hangs == NULL)
             order[wanted++] = &all->list[i];

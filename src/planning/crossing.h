@@ -64,7 +64,7 @@ struct planned_bag {
     double chance_any;        /* clean and at least one visit receptive */
     double chance_both;       /* clean and both */
     double seeds_expected;    /* 0 of a bag that was noted as not clean */
-    double value;
+    double value;   /* with the bag hung on its last safe day: hanging it earlier earns nothing */
     bool pencilled; /* in a season after the as-of one: no crew yet */
 };
 
@@ -101,6 +101,13 @@ struct cross_warning {
     double coancestry; /* above the warning level */
 };
 
+/* Of the as-of season: what its bags are worth, and what no plan can pass. */
+struct bounds {
+    double value;
+    double bound;      /* with crews where this plan puts them */
+    double bound_free; /* with crews free to stand wherever they may */
+};
+
 struct crossing_plan {
     daynum as_of;
     struct group *groups;
@@ -112,6 +119,7 @@ struct crossing_plan {
     struct cross_warning *warnings;
     size_t warning_count;
     double value;
+    struct bounds season; /* of all that is not pencilled */
 };
 
 /* Bag places of a graft from its strobili: whole bags, one more if the rest is at least half a bag,

@@ -4,8 +4,10 @@
  *
  * supply.c: what crosses want and lots hold.  options.c: the value of every way to treat a bag.
  * groups.c: bags that may be had; candidate.c: each with its limits.  staff.c: crews, half-day by
- * half-day.  choose_option.c: the best option of a bag; chooser.c: which bags.  causes.c: why not
- * more; shortfalls.c: for whom.  crossing_plan.c: the plan.
+ * half-day.  choose_option.c: the best option of a bag; chooser.c: which bags; take_choice.c: one
+ * bag taken.  causes.c: why not more; shortfalls.c: for whom.  optimise.c: the season as a packing;
+ * optimise_take.c: its plan as bags of crews; staff_stands.c: crews as its stands. crossing_plan.c:
+ * the plan.
  */
 #ifndef PLANNING_CROSSING_PARTS_H
 #define PLANNING_CROSSING_PARTS_H
@@ -13,6 +15,7 @@
 #include "planning/crews.h"
 #include "planning/crossing.h"
 #include "planning/jobs.h"
+#include "solving/packing.h"
 
 /* What one cross wants; [orchard->crosses.count], same order. */
 struct want {
@@ -23,6 +26,7 @@ struct want {
     int64_t bags;     /* outstanding, hanging unpollinated ones among them */
     int64_t left;     /* of these not planned */
     int64_t at_start; /* left when the phase began */
+    int32_t limit;    /* its row while the season is optimised */
 };
 
 struct lot_left {
@@ -30,6 +34,7 @@ struct lot_left {
     int64_t doses; /* whole ones left; DOSES_UNKNOWN when the lot was never measured */
     double share;  /* of the seed that fully germinating pollen gives */
     bool dead;     /* germinates too little to be used */
+    int32_t limit; /* its row while the season is optimised; PACK_NONE: doses unknown */
 };
 #define DOSES_UNKNOWN INT64_MAX
 
@@ -82,6 +87,9 @@ const struct option_table *option_table_of(struct option_tables *tables, const s
 /* The places of one graft in one season, shared by its crosses. */
 struct carrier {
     int left;
+    int reserved;  /* of these planned, and not yet given to a crew */
+    int32_t limit; /* its row while the season is optimised */
+    int users;
 };
 
 /* A group with what the chooser needs of it; same index as the plan's groups. */
@@ -99,7 +107,8 @@ struct candidate {
     double best;  /* value of its best option were there nobody else */
     int phase;    /* 0: as-of season, 1: pencilled into the next */
     int planned;
-    bool closed; /* nothing more fits */
+    bool closed;    /* nothing more fits */
+    int32_t packed; /* its first group of the packing; PACK_NONE */
 };
 
 /* A bag that hangs unpollinated when no receptive day is left. */
@@ -135,7 +144,15 @@ enum fit_mode { FIT_ANY_DAY, FIT_WORKING_DAY, FIT_WITHOUT_LIFT, FIT_CREW };
 
 enum fit_level { FIT_NOT, FIT_NEW_PLACE, FIT_OPEN_PLACE };
 
+#define STAFF_DAYS 800 /* the as-of season and what of it comes off in the next */
 struct staff;
+/* One crew's half-day, found by crew, day and half. */
+struct spot {
+    size_t crew;
+    size_t day; /* from first_day */
+    int half;
+};
+
 struct staff *staff_of(const struct orchard *orchard, daynum first_day, struct arena *arena);
 
 /* One job on one day. */
@@ -147,6 +164,20 @@ struct errand {
 enum fit_level staff_fit(const struct staff *staff, struct errand errand, enum fit_mode mode);
 /* Take the minutes; the errand fits. */
 struct planned_task staff_take(struct staff *staff, struct errand errand);
+
+/* Half-days of one crew on one day as a stand; lifts that reach further than low_reach_m do high
+ * work.  minutes is [2][sites][PACK_SETS] and is filled. */
+struct pack_stand staff_stand(const struct staff *staff, struct spot day, double low_reach_m,
+                              int32_t *minutes);
+size_t staff_count(const struct staff *staff);
+daynum staff_first_day(const struct staff *staff);
+/* The site of each half-day of each crew by day, PACK_NONE where nobody works: [crews][STAFF_DAYS]
+ * [2]. */
+const int32_t *staff_places(const struct staff *staff, struct arena *arena);
+
+/* A half-day that is free is kept for work at the site, until nothing is kept any more. */
+void staff_mean(struct staff *staff, struct spot spot, const struct site *site);
+void staff_mean_nothing(struct staff *staff);
 
 struct choice {
     bool found;
@@ -163,7 +194,30 @@ struct chooser {
     struct staff *staff;
     struct planned_bag *bags; /* not yet named nor sorted */
     size_t bag_count, bag_capacity;
+    bool optimise;
+    const int32_t *places; /* where crews stand, as staff_places tells; NULL: wherever they may */
+    struct bounds bounds;  /* set when optimised */
 };
+
+/* Take one bag of the candidate as chosen; it fits. */
+void take_choice(struct chooser *chooser, struct candidate *candidate, const struct choice *choice);
+
+/* The bags of the as-of season that are wanted, as good as found and bounded. */
+void optimise(struct chooser *chooser);
+
+/* One group of the packing. */
+struct packed {
+    struct candidate *candidate;
+    struct lot_left *lot;
+};
+/* The packing's plan as bags: each where its days fit a crew. */
+void take_plan(struct chooser *chooser, const struct packed *packed, const struct packing *packing,
+               const struct pack_plan *plan);
+
+/* The first day on which it may come off when the last visit was on `visit`. */
+daynum first_unbag_day(const struct candidate *candidate, daynum visit);
+/* Uptake of visits with the bag hung on its last safe day, as the bag is weighed. */
+double weighed_share(const struct candidate *candidate, const struct option *option);
 
 struct ways {
     const struct staff *staff;

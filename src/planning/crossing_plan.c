@@ -104,7 +104,13 @@ static void fill_warnings(const struct chooser *chooser, struct crossing_plan *p
     }
 }
 
-struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
+struct attempt {
+    struct crossing_plan plan;
+    const int32_t *places; /* where its crews stand */
+};
+
+static struct attempt attempt_of(const struct crossing_inputs *inputs, bool optimised,
+                                 const int32_t *places)
 {
     const struct orchard *orchard = inputs->state->orchard;
     struct supply supply = supply_of(inputs);
@@ -113,6 +119,8 @@ struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
         .supply = &supply,
         .candidates = candidates_of(&supply),
         .staff = staff_of(orchard, orchard->as_of, inputs->arena),
+        .optimise = optimised,
+        .places = places,
     };
     struct crossing_plan plan = {.as_of = orchard->as_of};
 
@@ -131,8 +139,33 @@ struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
     plan.group_count = chooser.candidates.count;
     plan.bags = chooser.bags;
     plan.bag_count = chooser.bag_count;
-    for (size_t i = 0; i < plan.bag_count; i++)
+    plan.season = chooser.bounds;
+    plan.season.value = 0;
+    for (size_t i = 0; i < plan.bag_count; i++) {
         plan.value += plan.bags[i].value;
+        plan.season.value += plan.bags[i].pencilled ? 0 : plan.bags[i].value;
+    }
     fill_warnings(&chooser, &plan);
+    return (struct attempt){plan, staff_places(chooser.staff, inputs->arena)};
+}
+
+static const struct attempt *better(const struct attempt *a, const struct attempt *b)
+{
+    return b->plan.season.value > a->plan.season.value * (1 + 1e-12) ? b : a;
+}
+
+struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
+{
+    const struct attempt simple = attempt_of(inputs, false, NULL);
+    const struct attempt anywhere = attempt_of(inputs, true, NULL);
+    const struct attempt *best = better(&anywhere, &simple);
+    /* Once more where the crews of the best stand; those without work there still may anywhere. */
+    const struct attempt here = attempt_of(inputs, true, best->places);
+    struct crossing_plan plan = better(&here, best)->plan;
+
+    plan.season.bound = here.plan.season.bound_free;
+    plan.season.bound_free = anywhere.plan.season.bound_free;
+    if (plan.season.bound > plan.season.bound_free)
+        plan.season.bound = plan.season.bound_free;
     return plan;
 }

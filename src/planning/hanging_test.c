@@ -58,8 +58,9 @@ static void hang_unclean(struct fixture *fixture, const char *name, const char *
     hang(fixture, name, on);
 }
 
-/* It is visited and taken off, gives no seed, and its cross gets the bag that it wants.  It was open
- * on the 24th at the latest and a week before at the earliest, so it is receptive before others. */
+/* It is visited and taken off, gives no seed, and its cross gets the bag that it wants.  It was
+ * open on the 24th at the latest and a week before at the earliest, so it is receptive before
+ * others. */
 static void a_bag_hung_too_late_is_kept_and_flagged(void **state)
 {
     struct fixture *fixture = *state;

@@ -4,31 +4,12 @@
  * A half-day is spent at one site.  Set-up is taken off it unless the crew was at the same site in
  * the morning.  A lift that two crews name is in one place and has its minutes once.
  */
+#include "planning/staff.h"
+
 #include "planning/crossing_parts.h"
 
 #include <assert.h>
 #include <string.h>
-
-#define STAFF_DAYS 800 /* the as-of season and what of it comes off in the next */
-#define HALVES 2
-
-struct half_day {
-    const struct site *site; /* NULL: free */
-    int64_t set_up;          /* 0 when the crew was there in the morning */
-    int64_t used, used_lift; /* of both, 1/100 minute; set-up in neither */
-};
-
-struct staff {
-    const struct orchard *orchard;
-    const char *const *names;
-    size_t count;
-    daynum first_day;
-    struct crew_day *days;   /* [count][STAFF_DAYS] */
-    struct half_day *halves; /* [count][STAFF_DAYS][HALVES] */
-    int64_t set_up;          /* the largest of the three jobs */
-    bool lifts_shared;       /* some lift is named by two crews */
-    bool sprayed;
-};
 
 static bool any_lift_shared(const struct orchard *orchard)
 {
@@ -61,23 +42,6 @@ struct staff *staff_of(const struct orchard *orchard, daynum first_day, struct a
     for (size_t i = 0; i < orchard->notes.count; i++)
         staff->sprayed = staff->sprayed || orchard->notes.list[i].kind == NOTE_SPRAYED;
     return staff;
-}
-
-/* One crew's half-day, found by crew, day and half. */
-struct spot {
-    size_t crew;
-    size_t day; /* from first_day */
-    int half;
-};
-
-static struct half_day *half_at(const struct staff *staff, struct spot spot)
-{
-    return &staff->halves[(spot.crew * STAFF_DAYS + spot.day) * HALVES + (size_t)spot.half];
-}
-
-static const struct crew_day *day_at(const struct staff *staff, struct spot spot)
-{
-    return &staff->days[spot.crew * STAFF_DAYS + spot.day];
 }
 
 /* Is the lift that others share elsewhere, or are its minutes gone? */
@@ -147,8 +111,8 @@ static bool may_work(const struct staff *staff, struct spot spot, struct errand 
 }
 
 /*
- * How welcome a half-day is, 0 not at all: open at the site; free after a morning there; free of a
- * crew that belongs there; free.
+ * How welcome a half-day is, 0 not at all: open at the site or meant for it; free after a morning
+ * there; free of a crew that belongs there; free.
  */
 static int rank_of(const struct staff *staff, struct spot spot, const struct site *site)
 {
@@ -156,6 +120,8 @@ static int rank_of(const struct staff *staff, struct spot spot, const struct sit
 
     if (half->site != NULL)
         return half->site == site ? 4 : 0;
+    if (half->meant != NULL)
+        return half->meant == site ? 4 : 0;
     if (was_there(staff, spot, site))
         return 3;
     return day_at(staff, spot)->time->site_name != NULL ? 2 : 1;

@@ -193,6 +193,25 @@ static void add_foot(const struct crossing_plan *plan, struct text *foot)
                    "season, no crew yet\n");
 }
 
+/* "Value of 2027: 1,234.5, at most 1,240.1 with crews at these places (gap 0.5 %) ..." */
+static void add_value(const struct crossing_plan *plan, struct sheet *sheet)
+{
+    const struct bounds *season = &plan->season;
+    if (!(season->bound > 0))
+        return;
+    const double here = 100 * (1 - season->value / season->bound);
+    const double anywhere = 100 * (1 - season->value / season->bound_free);
+    text_addf(
+        &sheet->head,
+        "Value %.1f (filled seed expected, by priority); no plan is worth more than %.1f with "
+        "crews at these places (gap %.1f %%), or %.1f wherever crews stand (gap %.1f %%)\n",
+        season->value, season->bound, here > 0 ? here : 0, season->bound_free,
+        anywhere > 0 ? anywhere : 0);
+    sheet_add_fact(sheet, "value", season->value);
+    sheet_add_fact(sheet, "bound", season->bound);
+    sheet_add_fact(sheet, "bound_crews_anywhere", season->bound_free);
+}
+
 struct sheet crossing_sheet(const struct crossing_plan *plan, const struct page_run *run)
 {
     struct sheet sheet;
@@ -206,6 +225,7 @@ struct sheet crossing_sheet(const struct crossing_plan *plan, const struct page_
         head_see(&head, group->site, group->season, group->bloom);
     }
     head_write(&head, "Crossing plan", &sheet.head);
+    add_value(plan, &sheet);
     add_sums(plan, &visits, &sheet.foot);
     add_foot(plan, &sheet.foot);
     return sheet;

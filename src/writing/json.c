@@ -78,6 +78,10 @@ void sheet_write_json(const struct sheet *sheet, struct sheet_style style, struc
 
     text_add(out, "{\"schema\":");
     add_item(out, text_item(sheet->schema, &scratch));
+    for (size_t i = 0; i < sheet->fact_count; i++) {
+        text_addf(out, ",\"%s\":", sheet->facts[i].name);
+        add_item(out, cJSON_CreateNumber(sheet->facts[i].number));
+    }
     text_add(out, ",\"rows\":[");
     for (size_t i = 0; i < sheet->row_count; i++) {
         text_add(out, i ? ",\n" : "\n");

@@ -1,5 +1,6 @@
 #include "writing/sheet.h"
 
+#include <assert.h>
 #include <math.h>
 
 void sheet_init(struct sheet *sheet, struct arena *arena, const char *schema, size_t column_count,
@@ -44,4 +45,10 @@ struct sheet *sheet_shown(struct sheet *sheet)
         sheet_init(sheet->shown, sheet->arena, sheet->schema, sheet->column_count, sheet->columns);
     }
     return sheet->shown;
+}
+
+void sheet_add_fact(struct sheet *sheet, const char *name, double number)
+{
+    assert(sheet->fact_count < SHEET_FACTS);
+    sheet->facts[sheet->fact_count++] = (struct sheet_fact){name, round(number * 1e6) / 1e6};
 }

@@ -50,13 +50,22 @@ union cell {
     daynum day;
 };
 
+/* A number of the sheet as a whole, printed in JSON beside the rows. */
+struct sheet_fact {
+    const char *name;
+    double number;
+};
+#define SHEET_FACTS 8
+
 struct sheet {
     struct arena *arena;
     const struct sheet_column *columns;
     size_t column_count;
     union cell *cells; /* row by row */
     size_t row_count, row_capacity;
-    const char *schema;     /* name and version of the columns: "conetide flowering 1" */
+    const char *schema; /* name and version of the columns: "conetide flowering 1" */
+    struct sheet_fact facts[SHEET_FACTS];
+    size_t fact_count;
     struct text head, foot; /* lines printed before and after in text only */
     struct sheet *shown;    /* rows that text prints instead: in another order, alike ones as one;
                                NULL: these */
@@ -70,6 +79,9 @@ union cell *sheet_row(struct sheet *sheet);
 
 /* The rows for people alone, with the same columns; begun at the first call. */
 struct sheet *sheet_shown(struct sheet *sheet);
+
+/* Rounded to a millionth. */
+void sheet_add_fact(struct sheet *sheet, const char *name, double number);
 
 struct sheet_style {
     bool units_us;
@@ -86,8 +98,8 @@ void sheet_write_text(const struct sheet *sheet, struct sheet_style style, struc
  * do those that begin so after apostrophes of their own: a reader takes one off of all of them. */
 void sheet_write_csv(const struct sheet *sheet, struct sheet_style style, struct text *out);
 
-/* {"schema": ..., "rows": [{...}, ...]}, keys in column order, missing null, shortest round-trip
- * numbers through cJSON. */
+/* {"schema": ..., facts ..., "rows": [{...}, ...]}, keys in column order, missing null, shortest
+ * round-trip numbers through cJSON. */
 void sheet_write_json(const struct sheet *sheet, struct sheet_style style, struct text *out);
 
 /* One text cell quoted as CSV needs it. */

@@ -549,6 +549,8 @@ static void check_parents_differ(const struct planned_bag *bag)
 
 static void check_bags_make_sense(const struct crossing_plan *plan)
 {
+    assert_true(plan->season.value <= plan->season.bound * (1 + 1e-9) + 1e-9);
+    assert_true(plan->season.bound <= plan->season.bound_free * (1 + 1e-9) + 1e-9);
     for (size_t i = 0; i < plan->bag_count; i++) {
         const struct planned_bag *bag = &plan->bags[i];
         const struct bag *hangs = bag->group->hangs;

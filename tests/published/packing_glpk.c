@@ -1,0 +1,264 @@
+/*
+ * packing_glpk.c - plans and bounds of packings against GLPK (GNU Linear Programming Kit).
+ *
+ * A case is its number.  OPTIMUM=full in the environment runs every instance, else fewer of the
+ * larger ones.
+ */
+#include "packing_glpk.h"
+#include "packing_maker.h"
+#include "solving/transport.h"
+
+#include "base/test.h"
+
+static bool full(void)
+{
+    const char *asked = getenv("OPTIMUM");
+
+    return asked != NULL && strcmp(asked, "full") == 0;
+}
+
+struct solved {
+    struct made_packing made;
+    struct pack_plan plan;
+    void *workspace;
+};
+
+static struct solved solve(struct maker_size size, int number)
+{
+    struct solved solved = {.made = make_packing(size, number)};
+
+    solved.made.packing.iterations = 800;
+    solved.made.packing.nodes = size.bags <= 60 ? 0 : 500;
+    solved.workspace = malloc(packing_workspace(&solved.made.packing));
+    solved.plan = packing_solve(&solved.made.packing, solved.workspace);
+    return solved;
+}
+
+static void let_go(struct solved *solved)
+{
+    free(solved->workspace);
+    free_packing(&solved->made);
+}
+
+/* Two of three are tight. */
+static double share_of(int number)
+{
+    return number % 3 != 0 ? 0.3 + 0.4 * (number % 8) / 7.0 : 1.1;
+}
+
+struct tally {
+    int count, tight, off;
+    double worst; /* gap of a plan, in percent */
+};
+
+static void tell(const char *what, struct tally tally)
+{
+    print_message("%s: %d instances, %d tight; worst plan %.3f %% below the optimum\n", what,
+                  tally.count, tally.tight, tally.worst);
+    assert_true(2 * tally.tight >= tally.count);
+    assert_int_equal(tally.off, 0);
+}
+
+static void see(struct tally *tally, const struct pack_plan *plan, double optimum, double most_off)
+{
+    double off = optimum > 0 ? 100 * (1 - plan->value / optimum) : 0;
+
+    tally->worst = off > tally->worst ? off : tally->worst;
+    if (off > most_off) {
+        print_message("instance %d: %.6f planned, %.6f is the optimum\n", tally->count, plan->value,
+                      optimum);
+        tally->off++;
+    }
+    tally->count++;
+}
+
+static void few_bags_are_planned_best(void **state)
+{
+    struct tally tally = {0};
+    int unproved = 0;
+
+    (void)state;
+    for (int number = 0; number < 150; number++) {
+        int bags = 5 + number % 11;
+        struct solved solved = solve((struct maker_size){.bags = bags,
+                                                         .groups = bags / 2 + 1,
+                                                         .sites = 1,
+                                                         .days = 56,
+                                                         .crews = 1 + number % 3,
+                                                         .crosses = (bags / 2 + 1) / 3 + 1,
+                                                         .lots = 3,
+                                                         .first_spread = 4,
+                                                         .bag_days = 4,
+                                                         .unbag_days = 4,
+                                                         .week = 0x0a,
+                                                         .share_available = share_of(number)},
+                                     number);
+        struct glpk_answer best = glpk_solve(&solved.made.packing, solved.plan.places, true, 2);
+
+        if (!best.proved)
+            print_message("instance %d not closed; planned %.6f, found %.6f, bound %.6f\n", number,
+                          solved.plan.value, best.value, solved.plan.bound);
+        unproved += !best.proved;
+        tally.tight += share_of(number) < 0.71;
+        see(&tally, &solved.plan, best.value, 1e-7);
+        assert_true(solved.plan.bound >= best.value - 1e-6);
+        assert_true(solved.plan.bound_free >= best.value - 1e-6);
+        let_go(&solved);
+    }
+    print_message("not closed by GLPK in 2 s: %d\n", unproved);
+    assert_true(unproved <= 7);
+    tell("5 to 15 bags", tally);
+}
+
+static void more_bags_are_planned_within_a_percent(void **state)
+{
+    struct tally tally = {0};
+    int capped = 0;
+
+    (void)state;
+    for (int number = 0; number < (full() ? 150 : 12); number++) {
+        int bags = 16 + (full() ? number : 7 * number) % 45;
+        struct solved solved = solve((struct maker_size){.bags = bags,
+                                                         .groups = bags / 3,
+                                                         .sites = 1,
+                                                         .days = 56,
+                                                         .crews = 1 + number % 3,
+                                                         .crosses = bags / 9 + 1,
+                                                         .lots = 3,
+                                                         .first_spread = 4,
+                                                         .bag_days = 4,
+                                                         .unbag_days = 4,
+                                                         .week = 0x15,
+                                                         .share_available = share_of(number)},
+                                     number);
+        struct glpk_answer best = glpk_solve(&solved.made.packing, solved.plan.places, true, 4);
+
+        tally.tight += share_of(number) < 0.71;
+        capped += solved.plan.capped;
+        see(&tally, &solved.plan, best.proved ? best.value : best.bound, 1.0);
+        assert_true(solved.plan.bound >= best.value - 1e-6);
+        let_go(&solved);
+    }
+    print_message("exact search stopped by its count of nodes: %d\n", capped);
+    tell("16 to 60 bags", tally);
+}
+
+static void places_are_chosen_and_both_bounds_hold(void **state)
+{
+    struct tally tally = {0};
+
+    (void)state;
+    for (int number = 0; number < (full() ? 60 : 5); number++) {
+        int bags = 200 + (full() ? number : 9 * number) * 199 / 60;
+        struct solved solved = solve((struct maker_size){.bags = bags,
+                                                         .groups = bags / 5,
+                                                         .sites = 2,
+                                                         .days = 56,
+                                                         .crews = 1,
+                                                         .crosses = bags / 15,
+                                                         .lots = 3,
+                                                         .first_spread = 20,
+                                                         .free = true,
+                                                         .bag_days = 8,
+                                                         .unbag_days = 15,
+                                                         .week = 0x0a,
+                                                         .share_available = share_of(number)},
+                                     number);
+        const struct packing *packing = &solved.made.packing;
+        struct glpk_answer here = glpk_solve(packing, solved.plan.places, false, 0);
+        struct glpk_answer anywhere = glpk_solve(packing, NULL, false, 0);
+
+        tally.tight += share_of(number) < 0.71;
+        /* Where the bound of linear programming does not tell, the optimum is looked for. */
+        if (solved.plan.value < 0.99 * here.bound)
+            here = glpk_solve(packing, solved.plan.places, true, full() ? 60 : 3);
+        see(&tally, &solved.plan, here.value > 0 ? here.value : here.bound, 1.0);
+        assert_true(solved.plan.bound >= here.value - 1e-6);
+        assert_true(solved.plan.bound_free >= anywhere.bound * (1 - 1e-7) ||
+                    solved.plan.bound_free >= here.value - 1e-6);
+        assert_true(solved.plan.value <= solved.plan.bound + 1e-6);
+        let_go(&solved);
+    }
+    tell("200 to 400 bags, places free", tally);
+}
+
+/* Jobs of one step of one minute: a transport problem, whose optimum is whole. */
+static void unit_steps_are_a_transport_problem(void **state)
+{
+    enum { JOBS = 24, DAYS = 6 };
+
+    (void)state;
+    for (int number = 0; number < 60; number++) {
+        struct pack_way ways[JOBS][DAYS];
+        struct pack_group groups[JOBS];
+        struct transport_arc arcs[JOBS + JOBS * DAYS + DAYS];
+        struct pack_stand stands[DAYS];
+        int32_t minutes[DAYS][PACK_SETS], arc = 0;
+        bool open[DAYS] = {true, true, true, true, true, true};
+        struct pack_lane lane = {0, PACK_LIFT, open};
+
+        maker_dice = (uint64_t)number + 99;
+        for (int day = 0; day < DAYS; day++) {
+            int32_t room = maker_below(5);
+
+            for (int set = 0; set < PACK_SETS; set++)
+                minutes[day][set] = room;
+            stands[day] =
+                (struct pack_stand){day, {minutes[day], minutes[day]}, {0, room}, {0, PACK_NONE}};
+            stands[day].fixed[1] = 0;
+            stands[day].minutes[1] = (const int32_t[]){0, 0, 0};
+            arcs[arc++] = (struct transport_arc){1 + JOBS + day, 1 + JOBS + DAYS, room, 0, 0};
+        }
+        for (int job = 0; job < JOBS; job++) {
+            arcs[arc++] = (struct transport_arc){0, 1 + job, 1, 0, 0};
+            for (int day = 0; day < DAYS; day++) {
+                int worth = 1 + maker_below(1000);
+
+                ways[job][day] = (struct pack_way){
+                    worth / 1000.0, PACK_NONE, {(int16_t)day, PACK_NONE}, PACK_NONE};
+                arcs[arc++] = (struct transport_arc){1 + job, 1 + JOBS + day, 1, -worth, 0};
+            }
+            qsort(ways[job], DAYS, sizeof ways[job][0], maker_by_share);
+            groups[job] = (struct pack_group){.worth = 1,
+                                              .ways = ways[job],
+                                              .way_count = DAYS,
+                                              .most = 1,
+                                              .early_from = PACK_NONE,
+                                              .minutes = {0, 1, 0},
+                                              .limit = {PACK_NONE, PACK_NONE, PACK_NONE}};
+        }
+        struct packing packing = {.site_count = 1,
+                                  .day_count = DAYS,
+                                  .late_days = 1,
+                                  .lanes = &lane,
+                                  .lane_count = 1,
+                                  .groups = groups,
+                                  .group_count = JOBS,
+                                  .stands = stands,
+                                  .stand_count = DAYS};
+        struct transport transport = {2 + JOBS + DAYS, arc, arcs, 0, 1 + JOBS + DAYS, INT64_MAX, 0};
+        void *workspace = malloc(packing_workspace(&packing));
+        void *network = malloc(transport_workspace(&transport));
+        struct pack_plan plan = packing_solve(&packing, workspace);
+        struct transport_flow flow = transport_solve(&transport, network);
+
+        assert_near(plan.value, (double)-flow.cost / 1000.0, 5e-3 * plan.value);
+        assert_true(plan.bound >= (double)-flow.cost / 1000.0 - 1e-9);
+        free(workspace);
+        free(network);
+    }
+}
+
+int main(int count, char **names)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(few_bags_are_planned_best),
+        cmocka_unit_test(more_bags_are_planned_within_a_percent),
+        cmocka_unit_test(places_are_chosen_and_both_bounds_hold),
+        cmocka_unit_test(unit_steps_are_a_transport_problem),
+    };
+
+    if (count > 1) /* only those whose name matches */
+        cmocka_set_test_filter(names[1]);
+    return cmocka_run_group_tests_name("packings against GLPK", tests, NULL, NULL);
+}
