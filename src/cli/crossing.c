@@ -2,10 +2,11 @@
 #include "cli/command.h"
 
 #include "cli/crossing_plan.h"
+#include "planning/remedies.h"
 
 static const struct option_row crossing_options[] = {
     OPTION("shortfalls", NULL, OPTION_FLAG, shortfalls,
-           "instead of the schedule: what could not be planned, and why"),
+           "instead of the schedule: what could not be planned, why, and what would help"),
     OPTION("status", NULL, OPTION_FLAG, status,
            "instead of the schedule: every cross on one line, what hangs, what is to come, what "
            "stands in its way"),
@@ -20,6 +21,7 @@ static enum exit_status run_crossing(struct session *session)
 
     if (status != STATUS_DONE)
         return status;
+    remedies_fill(&planned.inputs, &planned.plan);
     if (session->options.status) {
         struct harvest harvest =
             harvest_of(planned.opened.state, planned.opened.pedigree, session->arena);

@@ -143,10 +143,12 @@ void choose_phase(struct chooser *chooser, int phase)
 
     for (size_t c = 0; c < chooser->inputs->state->orchard->crosses.count; c++)
         chooser->supply->wants[c].at_start = chooser->supply->wants[c].left;
+    if (phase == 0 && chooser->wish.kept != NULL)
+        retake_plan(chooser, chooser->wish.kept);
     plan_hanging(chooser, (struct hanging){phase, true, BAG_VISITED_ONCE});
-    if (chooser->optimise && phase == 0)
+    if (chooser->wish.optimised && phase == 0)
         optimise(chooser);
-    if (chooser->places == NULL)
+    if (chooser->wish.places == NULL)
         staff_mean_nothing(chooser->staff);
     plan_hanging(chooser, (struct hanging){phase, true, BAG_HANGS});
     for (size_t i = 0; i < all->count; i++)

@@ -94,6 +94,15 @@ struct shortfall {
     int64_t bags_short;
     enum cause cause;   /* the first that holds */
     const char *detail; /* "coancestry 0.25 is above 0.125", "lot P07 germinates 6 %" */
+    const char *remedy; /* set by remedies_fill (remedies.h), before it NULL */
+    daynum remedy_by;   /* last day on which it still helps; DAY_NONE: none is known */
+};
+
+/* What a minute more of crews at a site on a day would be worth, at the plan's prices. */
+struct dear_day {
+    const struct site *site;
+    daynum day;
+    double price;
 };
 
 struct cross_warning {
@@ -119,7 +128,9 @@ struct crossing_plan {
     struct cross_warning *warnings;
     size_t warning_count;
     double value;
-    struct bounds season; /* of all that is not pencilled */
+    struct bounds season;  /* of all that is not pencilled */
+    struct dear_day *dear; /* dearest first; of equal ones the earlier, then by site */
+    size_t dear_count;
 };
 
 /* Bag places of a graft from its strobili: whole bags, one more if the rest is at least half a bag,

@@ -5,9 +5,9 @@
  * supply.c: what crosses want and lots hold.  options.c: the value of every way to treat a bag.
  * groups.c: bags that may be had; candidate.c: each with its limits.  staff.c: crews, half-day by
  * half-day.  choose_option.c: the best option of a bag; chooser.c: which bags; take_choice.c: one
- * bag taken.  causes.c: why not more; shortfalls.c: for whom.  optimise.c: the season as a packing;
- * optimise_take.c: its plan as bags of crews; staff_stands.c: crews as its stands. crossing_plan.c:
- * the plan.
+ * bag taken; retake.c: as an earlier plan had it.  causes.c: why not more; shortfalls.c: for whom.
+ * optimise.c: the season as a packing; optimise_take.c: its plan as bags of crews; staff_stands.c:
+ * crews as its stands. crossing_plan.c: the plan.
  */
 #ifndef PLANNING_CROSSING_PARTS_H
 #define PLANNING_CROSSING_PARTS_H
@@ -162,8 +162,12 @@ struct errand {
     daynum day;
 };
 enum fit_level staff_fit(const struct staff *staff, struct errand errand, enum fit_mode mode);
-/* Take the minutes; the errand fits. */
-struct planned_task staff_take(struct staff *staff, struct errand errand);
+/* Take the minutes; the errand fits.  `like` (may be NULL) names the crew and half-day that get it
+ * if they can. */
+struct planned_task staff_take(struct staff *staff, struct errand errand,
+                               const struct planned_task *like);
+/* Half-days of bags that will be taken as they are open first, mornings before afternoons. */
+void staff_open(struct staff *staff, const struct planned_bag *bag, int half);
 
 /* Half-days of one crew on one day as a stand; lifts that reach further than low_reach_m do high
  * work.  minutes is [2][sites][PACK_SETS] and is filled. */
@@ -185,6 +189,14 @@ struct choice {
     struct option option;
     double share; /* uptake */
     double value;
+    const struct planned_task *like; /* [BAG_TASKS] whose crews are preferred; NULL: any */
+};
+
+/* How a plan is to be made. */
+struct wish {
+    bool optimised;
+    const int32_t *places; /* where crews stand, as staff_places tells; NULL: wherever they may */
+    const struct crossing_plan *kept; /* its bags of the as-of season stand; NULL: none */
 };
 
 struct chooser {
@@ -194,10 +206,18 @@ struct chooser {
     struct staff *staff;
     struct planned_bag *bags; /* not yet named nor sorted */
     size_t bag_count, bag_capacity;
-    bool optimise;
-    const int32_t *places; /* where crews stand, as staff_places tells; NULL: wherever they may */
-    struct bounds bounds;  /* set when optimised */
+    struct wish wish;
+    struct bounds bounds; /* this and the dear days are set when optimised */
+    struct dear_day *dear;
+    size_t dear_count;
 };
+
+/* One plan by one wish; its bounds are those of the wish. */
+struct crossing_plan crossing_plan_by(const struct crossing_inputs *inputs,
+                                      const struct wish *wish);
+
+/* Bags of a plan of the same orchard are taken again, by the same crews and days. */
+void retake_plan(struct chooser *chooser, const struct crossing_plan *kept);
 
 /* Take one bag of the candidate as chosen; it fits. */
 void take_choice(struct chooser *chooser, struct candidate *candidate, const struct choice *choice);

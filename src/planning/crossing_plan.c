@@ -109,8 +109,7 @@ struct attempt {
     const int32_t *places; /* where its crews stand */
 };
 
-static struct attempt attempt_of(const struct crossing_inputs *inputs, bool optimised,
-                                 const int32_t *places)
+static struct attempt attempt_of(const struct crossing_inputs *inputs, const struct wish *wish)
 {
     const struct orchard *orchard = inputs->state->orchard;
     struct supply supply = supply_of(inputs);
@@ -119,8 +118,7 @@ static struct attempt attempt_of(const struct crossing_inputs *inputs, bool opti
         .supply = &supply,
         .candidates = candidates_of(&supply),
         .staff = staff_of(orchard, orchard->as_of, inputs->arena),
-        .optimise = optimised,
-        .places = places,
+        .wish = *wish,
     };
     struct crossing_plan plan = {.as_of = orchard->as_of};
 
@@ -139,6 +137,8 @@ static struct attempt attempt_of(const struct crossing_inputs *inputs, bool opti
     plan.group_count = chooser.candidates.count;
     plan.bags = chooser.bags;
     plan.bag_count = chooser.bag_count;
+    plan.dear = chooser.dear;
+    plan.dear_count = chooser.dear_count;
     plan.season = chooser.bounds;
     plan.season.value = 0;
     for (size_t i = 0; i < plan.bag_count; i++) {
@@ -154,15 +154,25 @@ static const struct attempt *better(const struct attempt *a, const struct attemp
     return b->plan.season.value > a->plan.season.value * (1 + 1e-12) ? b : a;
 }
 
+struct crossing_plan crossing_plan_by(const struct crossing_inputs *inputs, const struct wish *wish)
+{
+    return attempt_of(inputs, wish).plan;
+}
+
 struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
 {
-    const struct attempt simple = attempt_of(inputs, false, NULL);
-    const struct attempt anywhere = attempt_of(inputs, true, NULL);
+    struct wish wish = {.optimised = false};
+    const struct attempt simple = attempt_of(inputs, &wish);
+    wish.optimised = true;
+    const struct attempt anywhere = attempt_of(inputs, &wish);
     const struct attempt *best = better(&anywhere, &simple);
     /* Once more where the crews of the best stand; those without work there still may anywhere. */
-    const struct attempt here = attempt_of(inputs, true, best->places);
+    wish.places = best->places;
+    const struct attempt here = attempt_of(inputs, &wish);
     struct crossing_plan plan = better(&here, best)->plan;
 
+    plan.dear = here.plan.dear;
+    plan.dear_count = here.plan.dear_count;
     plan.season.bound = here.plan.season.bound_free;
     plan.season.bound_free = anywhere.plan.season.bound_free;
     if (plan.season.bound > plan.season.bound_free)

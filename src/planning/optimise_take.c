@@ -46,7 +46,7 @@ static void open_places(const struct taker *taker)
             const int32_t site = taker->plan->places[2 * k + half], day = packing->stands[k].day;
 
             const bool given =
-                taker->chooser->places != NULL && packing->stands[k].fixed[half] != PACK_NONE;
+                taker->chooser->wish.places != NULL && packing->stands[k].fixed[half] != PACK_NONE;
 
             if (site != PACK_NONE && (given || busy[site * packing->day_count + day]) &&
                 packing->stands[k].minutes[half][site * PACK_SETS + PACK_EITHER] > 0)

@@ -1,0 +1,233 @@
+/*
+ * more_crews.c - the season planned again with one more crew.
+ *
+ * On each of the dearest days the bags of the plan stay and what still fits is added; on the three
+ * dearest of all the season is also planned anew, and the better of both is told.  A crew that is
+ * there every day tells which days are needed where no single one helps.
+ */
+#include "planning/more_crews.h"
+
+#include "planning/crossing_parts.h"
+
+#include <math.h>
+#include <string.h>
+
+#define DEAR_DAYS 8      /* of a site, that are tried */
+#define DEAR_DAYS_ANEW 3 /* of all sites, with the season planned anew */
+#define HOURS 8          /* of a crew-day where no crew tells any */
+#define WEEKDAYS 0x3eU   /* Monday to Friday */
+#define ALL_DAYS 0xfeU
+
+/* Sorts after names of crews: it gets what the others leave. */
+static const char extra_name[] = "\xff one more";
+
+struct trial {
+    const struct crossing_inputs *inputs;
+    const struct crossing_plan *plan;
+    const struct site *site;
+    daynum from, to;
+    unsigned weekdays;
+    bool anew;
+};
+
+static bool needs_lift(const struct orchard *orchard)
+{
+    for (int job = 0; job < JOBS; job++)
+        if (job_work(orchard, (enum job)job) == WORK_LIFT)
+            return true;
+    return false;
+}
+
+static double most_hours(const struct orchard *orchard)
+{
+    double hours = 0;
+
+    for (size_t i = 0; i < orchard->crews.count; i++)
+        if (orchard->crews.list[i].hours_per_day > hours)
+            hours = orchard->crews.list[i].hours_per_day;
+    return hours > 0 ? hours : HOURS;
+}
+
+/* Lists of the orchard with one row more; those of the orchard stay as they are. */
+static void add_crew(struct orchard *changed, const struct trial *trial, struct arena *arena)
+{
+    const struct orchard *orchard = trial->inputs->state->orchard;
+    struct crew_time *crews = ARENA_ARRAY(arena, orchard->crews.count + 1, struct crew_time);
+    struct crew_time crew = {
+        .crew = extra_name,
+        .site_name = trial->site->name,
+        .site = trial->site,
+        .from = trial->from,
+        .to = trial->to,
+        .weekdays = trial->weekdays,
+        .hours_per_day = most_hours(orchard),
+        .lift_name = needs_lift(orchard) ? extra_name : NULL,
+    };
+
+    for (size_t i = 0; i < orchard->crews.count; i++)
+        crews[i] = orchard->crews.list[i];
+    crews[orchard->crews.count] = crew;
+    changed->crews.list = crews;
+    changed->crews.count = orchard->crews.count + 1;
+}
+
+/* It works as long as the best of the others, and reaches everything. */
+static void add_lift(struct orchard *changed, const struct trial *trial, struct arena *arena)
+{
+    const struct orchard *orchard = trial->inputs->state->orchard;
+    struct lift_time *lifts = ARENA_ARRAY(arena, orchard->lifts.count + 1, struct lift_time);
+    double hours = 0;
+
+    for (size_t i = 0; i < orchard->lifts.count; i++) {
+        lifts[i] = orchard->lifts.list[i];
+        if (lifts[i].hours_per_day > hours)
+            hours = lifts[i].hours_per_day;
+    }
+    lifts[orchard->lifts.count] = (struct lift_time){
+        .lift = extra_name,
+        .from = trial->from,
+        .to = trial->to,
+        .hours_per_day = hours > 0 ? hours : HOURS,
+        .reach_m = NAN,
+    };
+    changed->lifts.list = lifts;
+    changed->lifts.count = orchard->lifts.count + 1;
+}
+
+static struct crossing_plan plan_with(const struct trial *trial)
+{
+    struct arena *arena = trial->inputs->arena;
+    struct orchard *orchard = ARENA_NEW(arena, struct orchard);
+    struct state *state = ARENA_NEW(arena, struct state);
+    struct crossing_inputs inputs = *trial->inputs;
+    const struct wish wish = {.optimised = trial->anew, .kept = trial->anew ? NULL : trial->plan};
+
+    *orchard = *trial->inputs->state->orchard;
+    add_crew(orchard, trial, arena);
+    if (orchard->lifts.count > 0)
+        add_lift(orchard, trial, arena);
+    *state = *trial->inputs->state;
+    state->orchard = orchard;
+    inputs.state = state;
+    return crossing_plan_by(&inputs, &wish);
+}
+
+static void count_bags(const struct crossing_plan *plan, const struct orchard *orchard,
+                       int64_t sign, struct more_crew *crew)
+{
+    for (size_t i = 0; i < plan->bag_count; i++) {
+        if (plan->bags[i].pencilled)
+            continue;
+        crew->bags += sign;
+        crew->bags_of[plan->bags[i].group->cross - orchard->crosses.list] += sign;
+    }
+}
+
+/* The days on which the crew has work. */
+static void count_days(const struct crossing_plan *plan, const struct trial *trial,
+                       struct more_crew *crew)
+{
+    bool *busy = ARENA_ARRAY(trial->inputs->arena, (size_t)(trial->to - trial->from) + 1, bool);
+
+    for (size_t i = 0; i < plan->bag_count; i++)
+        for (int task = 0; task < BAG_TASKS; task++) {
+            const struct planned_task *own = &plan->bags[i].tasks[task];
+
+            if (own->crew != NULL && strcmp(own->crew, extra_name) == 0)
+                busy[own->day - trial->from] = true;
+        }
+    crew->first = DAY_NONE;
+    for (daynum day = trial->from; day <= trial->to; day++)
+        if (busy[day - trial->from]) {
+            crew->first = crew->first == DAY_NONE ? day : crew->first;
+            crew->last = day;
+            crew->days++;
+        }
+}
+
+static void try_crew(struct more_crews *crews, const struct trial *trial)
+{
+    const struct orchard *orchard = trial->inputs->state->orchard;
+    const struct crossing_plan with = plan_with(trial);
+    struct more_crew crew = {
+        .site = trial->site,
+        .lift = needs_lift(orchard),
+        .bags_of = ARENA_ARRAY(trial->inputs->arena, orchard->crosses.count, int64_t),
+    };
+
+    count_bags(&with, orchard, 1, &crew);
+    count_bags(trial->plan, orchard, -1, &crew);
+    count_days(&with, trial, &crew);
+    if (crew.bags > 0 && crew.days > 0)
+        crews->list[crews->count++] = crew;
+}
+
+static void try_dear_days(struct more_crews *crews, struct trial trial, const bool *sites)
+{
+    const struct orchard *orchard = trial.inputs->state->orchard;
+    int *tried = ARENA_ARRAY(trial.inputs->arena, orchard->sites.count, int);
+    int anew = 0;
+
+    trial.weekdays = ALL_DAYS;
+    for (size_t i = 0; i < trial.plan->dear_count; i++) {
+        const struct dear_day *dear = &trial.plan->dear[i];
+        const size_t site = (size_t)(dear->site - orchard->sites.list);
+
+        if (!sites[site] || tried[site] >= DEAR_DAYS)
+            continue;
+        tried[site]++;
+        trial.site = dear->site;
+        trial.from = trial.to = dear->day;
+        trial.anew = false;
+        try_crew(crews, &trial);
+        trial.anew = anew++ < DEAR_DAYS_ANEW;
+        if (trial.anew)
+            try_crew(crews, &trial);
+    }
+}
+
+struct more_crews more_crews_of(const struct crossing_inputs *inputs,
+                                const struct crossing_plan *plan, const bool *sites)
+{
+    const struct orchard *orchard = inputs->state->orchard;
+    struct more_crews crews = {ARENA_ARRAY(inputs->arena,
+                                           orchard->sites.count * (DEAR_DAYS + 1) + DEAR_DAYS_ANEW,
+                                           struct more_crew),
+                               0};
+    struct trial trial = {.inputs = inputs, .plan = plan};
+
+    try_dear_days(&crews, trial, sites);
+    trial.from = plan->as_of;
+    trial.to = plan->as_of + STAFF_DAYS / 2;
+    trial.weekdays = WEEKDAYS;
+    trial.anew = false;
+    for (size_t s = 0; s < orchard->sites.count; s++)
+        if (sites[s]) {
+            trial.site = &orchard->sites.list[s];
+            try_crew(&crews, &trial);
+        }
+    return crews;
+}
+
+/* Fewer days first, then more bags of the cross, more bags in all, the earlier day. */
+static bool is_better(const struct more_crew *a, const struct more_crew *b, size_t cross)
+{
+    if (a->days != b->days)
+        return a->days < b->days;
+    if (a->bags_of[cross] != b->bags_of[cross])
+        return a->bags_of[cross] > b->bags_of[cross];
+    if (a->bags != b->bags)
+        return a->bags > b->bags;
+    return a->first < b->first;
+}
+
+const struct more_crew *more_crews_best(const struct more_crews *crews, size_t cross)
+{
+    const struct more_crew *best = NULL;
+
+    for (size_t i = 0; i < crews->count; i++)
+        if (crews->list[i].bags_of[cross] > 0 &&
+            (best == NULL || is_better(&crews->list[i], best, cross)))
+            best = &crews->list[i];
+    return best;
+}
