@@ -119,29 +119,29 @@ static void count_bags(const struct crossing_plan *plan, const struct orchard *o
         if (plan->bags[i].pencilled)
             continue;
         crew->bags += sign;
-        crew->bags_of[plan->bags[i].group->cross - orchard->crosses.list] += sign;
+        crew->of[plan->bags[i].group->cross - orchard->crosses.list].bags += sign;
     }
 }
 
-/* The days on which the crew has work. */
+/* The days on which the crew has work on bags of one cross. */
 static void count_days(const struct crossing_plan *plan, const struct trial *trial,
-                       struct more_crew *crew)
+                       const struct cross *cross, struct more_bags *of)
 {
     bool *busy = ARENA_ARRAY(trial->inputs->arena, (size_t)(trial->to - trial->from) + 1, bool);
 
     for (size_t i = 0; i < plan->bag_count; i++)
-        for (int task = 0; task < BAG_TASKS; task++) {
+        for (int task = 0; task < BAG_TASKS && plan->bags[i].group->cross == cross; task++) {
             const struct planned_task *own = &plan->bags[i].tasks[task];
 
             if (own->crew != NULL && strcmp(own->crew, extra_name) == 0)
                 busy[own->day - trial->from] = true;
         }
-    crew->first = DAY_NONE;
+    of->first = of->last = DAY_NONE;
     for (daynum day = trial->from; day <= trial->to; day++)
         if (busy[day - trial->from]) {
-            crew->first = crew->first == DAY_NONE ? day : crew->first;
-            crew->last = day;
-            crew->days++;
+            of->first = of->first == DAY_NONE ? day : of->first;
+            of->last = day;
+            of->days++;
         }
 }
 
@@ -152,14 +152,32 @@ static void try_crew(struct more_crews *crews, const struct trial *trial)
     struct more_crew crew = {
         .site = trial->site,
         .lift = needs_lift(orchard),
-        .bags_of = ARENA_ARRAY(trial->inputs->arena, orchard->crosses.count, int64_t),
+        .whole_day = trial->from == trial->to,
+        .of = ARENA_ARRAY(trial->inputs->arena, orchard->crosses.count, struct more_bags),
     };
 
     count_bags(&with, orchard, 1, &crew);
     count_bags(trial->plan, orchard, -1, &crew);
-    count_days(&with, trial, &crew);
-    if (crew.bags > 0 && crew.days > 0)
+    for (size_t c = 0; c < orchard->crosses.count; c++) {
+        struct more_bags *of = &crew.of[c];
+
+        if (crew.whole_day) /* what it does may be work on other bags, that makes room for these */
+            *of = (struct more_bags){of->bags, 1, trial->from, trial->from};
+        else if (of->bags > 0)
+            count_days(&with, trial, &orchard->crosses.list[c], of);
+    }
+    if (crew.bags > 0)
         crews->list[crews->count++] = crew;
+}
+
+/* A weekday, or one on which some crew works at times. */
+static bool is_weekday(const struct orchard *orchard, daynum day)
+{
+    unsigned worked = WEEKDAYS;
+
+    for (size_t i = 0; i < orchard->crews.count; i++)
+        worked |= orchard->crews.list[i].weekdays;
+    return (worked & 1U << (unsigned)day_weekday(day)) != 0;
 }
 
 static void try_dear_days(struct more_crews *crews, struct trial trial, const bool *sites)
@@ -173,7 +191,7 @@ static void try_dear_days(struct more_crews *crews, struct trial trial, const bo
         const struct dear_day *dear = &trial.plan->dear[i];
         const size_t site = (size_t)(dear->site - orchard->sites.list);
 
-        if (!sites[site] || tried[site] >= DEAR_DAYS)
+        if (!sites[site] || tried[site] >= DEAR_DAYS || !is_weekday(orchard, dear->day))
             continue;
         tried[site]++;
         trial.site = dear->site;
@@ -209,16 +227,15 @@ struct more_crews more_crews_of(const struct crossing_inputs *inputs,
     return crews;
 }
 
-/* Fewer days first, then more bags of the cross, more bags in all, the earlier day. */
 static bool is_better(const struct more_crew *a, const struct more_crew *b, size_t cross)
 {
-    if (a->days != b->days)
-        return a->days < b->days;
-    if (a->bags_of[cross] != b->bags_of[cross])
-        return a->bags_of[cross] > b->bags_of[cross];
-    if (a->bags != b->bags)
-        return a->bags > b->bags;
-    return a->first < b->first;
+    const struct more_bags *x = &a->of[cross], *y = &b->of[cross];
+
+    if (x->days != y->days)
+        return x->days < y->days;
+    if (x->bags != y->bags)
+        return x->bags > y->bags;
+    return a->bags != b->bags ? a->bags > b->bags : x->first < y->first;
 }
 
 const struct more_crew *more_crews_best(const struct more_crews *crews, size_t cross)
@@ -226,7 +243,7 @@ const struct more_crew *more_crews_best(const struct more_crews *crews, size_t c
     const struct more_crew *best = NULL;
 
     for (size_t i = 0; i < crews->count; i++)
-        if (crews->list[i].bags_of[cross] > 0 &&
+        if (crews->list[i].of[cross].bags > 0 && crews->list[i].of[cross].days > 0 &&
             (best == NULL || is_better(&crews->list[i], best, cross)))
             best = &crews->list[i];
     return best;

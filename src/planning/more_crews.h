@@ -6,14 +6,17 @@
 
 #include "planning/crossing.h"
 
-/* One more crew at a site. */
+/* One more crew at a site, and what its bags are to one cross. */
 struct more_crew {
     const struct site *site;
-    daynum first, last; /* days on which it works; equal when that is one alone */
-    int days;           /* so many */
-    bool lift;          /* it has one */
-    int64_t bags;       /* more in the as-of season */
-    int64_t *bags_of;   /* of these by cross, [orchard->crosses.count] */
+    bool lift;      /* it has one */
+    int64_t bags;   /* more in the as-of season */
+    bool whole_day; /* it is one crew-day, and all these bags come of it */
+    struct more_bags {
+        int64_t bags;       /* of the cross */
+        int days;           /* of the crew with work on bags of the cross */
+        daynum first, last; /* of these; DAY_NONE: none */
+    } * of;                 /* [orchard->crosses.count] */
 };
 
 struct more_crews {
@@ -26,7 +29,7 @@ struct more_crews {
 struct more_crews more_crews_of(const struct crossing_inputs *inputs,
                                 const struct crossing_plan *plan, const bool *sites);
 
-/* The most bags of that cross at least outlay; NULL: none of them gives it any. */
+/* The fewest days, then the most bags of that cross; NULL: none of them gives it any. */
 const struct more_crew *more_crews_best(const struct more_crews *crews, size_t cross);
 
 #endif

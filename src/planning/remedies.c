@@ -64,19 +64,23 @@ static void more_crew(const struct pharmacy *pharmacy, struct shortfall *shortfa
         set(shortfall, "none: one more crew gives this cross no bag", DAY_NONE);
         return;
     }
-    text_init(&words, pharmacy->arena);
+    const struct more_bags *of = &crew->of[cross];
+    const int64_t bags = crew->whole_day ? crew->bags : of->bags;
     const char *lift = crew->lift ? " with a lift" : "";
-    day_text(crew->first, from);
-    day_text(crew->last, to);
-    if (crew->days == 1)
+    day_text(of->first, from);
+    day_text(of->last, to);
+    text_init(&words, pharmacy->arena);
+    if (of->days == 1)
         text_addf(&words, "one more crew-day%s at %s on %s gives", lift, crew->site->name, from);
     else
-        text_addf(&words, "%d more crew-days%s at %s from %s to %s give", crew->days, lift,
+        text_addf(&words, "%d more crew-days%s at %s from %s to %s give", of->days, lift,
                   crew->site->name, from, to);
-    text_addf(&words, " %lld bag%s", (long long)crew->bags, crew->bags == 1 ? "" : "s");
-    if (crew->bags_of[cross] < crew->bags)
-        text_addf(&words, ", %lld of them of this cross", (long long)crew->bags_of[cross]);
-    set(shortfall, words.bytes, crew->first);
+    text_addf(&words, " %lld bag%s", (long long)bags, bags == 1 ? "" : "s");
+    if (of->bags < bags)
+        text_addf(&words, ", %lld of them of this cross", (long long)of->bags);
+    else if (!crew->whole_day)
+        text_add(&words, " of this cross");
+    set(shortfall, words.bytes, of->first);
 }
 
 static const struct demand_selection *demand_of(const struct pharmacy *pharmacy,
