@@ -8,6 +8,7 @@
 #ifndef PLANNING_CROSSING_H
 #define PLANNING_CROSSING_H
 
+#include "orchard/issued.h"
 #include "orchard/pedigree.h"
 #include "orchard/state.h"
 #include "planning/dates.h"
@@ -117,6 +118,17 @@ struct bounds {
     double bound_free; /* with crews free to stand wherever they may */
 };
 
+/* A visit of the issued plan that does not stand. */
+struct move {
+    const char *bag;
+    int task;                        /* enum bag_task */
+    daynum from, to;                 /* DAY_NONE: it was not issued, or is dropped */
+    const char *crew_from, *crew_to; /* NULL: none */
+    int half_from, half_to;          /* 0 morning, 1 afternoon; -1: not told */
+    bool firm;                       /* it lay inside the firm days */
+    const char *reason;              /* "lift down", "better day" */
+};
+
 struct crossing_plan {
     daynum as_of;
     struct group *groups;
@@ -131,6 +143,10 @@ struct crossing_plan {
     struct bounds season;  /* of all that is not pencilled */
     struct dear_day *dear; /* dearest first; of equal ones the earlier, then by site */
     size_t dear_count;
+    const struct issued_plan *issued; /* whose visits are firm; NULL: none was given */
+    struct move *moves;               /* by bag and task */
+    size_t move_count;
+    double free_value; /* of the as-of season, were nothing firm; NaN without an issued plan */
 };
 
 /* Bag places of a graft from its strobili: whole bags, one more if the rest is at least half a bag,
@@ -151,6 +167,7 @@ struct crossing_inputs {
     struct dates *dates;
     struct flowering_rows flowering;
     struct arena *arena;
+    const struct issued_plan *issued; /* an earlier plan that people hold; NULL: none */
 };
 
 /* The season that holds as-of is planned within the crews' minutes; what it leaves short is

@@ -8,6 +8,7 @@
  * bag taken; retake.c: as an earlier plan had it.  causes.c: why not more; shortfalls.c: for whom.
  * optimise.c: the season as a packing; optimise_take.c: its plan as bags of crews; staff_stands.c:
  * crews as its stands. crossing_plan.c: the plan.
+ * firm.c, firm_reasons.c, firm_moves.c: an issued plan, what stands of it and what moves.
  */
 #ifndef PLANNING_CROSSING_PARTS_H
 #define PLANNING_CROSSING_PARTS_H
@@ -190,6 +191,24 @@ struct choice {
     double share; /* uptake */
     double value;
     const struct planned_task *like; /* [BAG_TASKS] whose crews are preferred; NULL: any */
+    struct issued_bag *issued;       /* the bag that it continues; NULL: none */
+};
+
+/* A bag of the issued plan. */
+struct issued_bag {
+    const char *name;
+    const struct issued_visit *visits[BAG_TASKS]; /* NULL: none */
+    struct planned_task tasks[BAG_TASKS];         /* the same; day DAY_NONE */
+    bool firm;                                    /* some visit lies inside the firm days */
+    bool used;                                    /* a bag of the plan has its name */
+    const char *reason;                           /* why its firm visits could not stay; NULL */
+    const char *later; /* why all of its days could not, before anything was planned; NULL */
+};
+
+struct issued_bags {
+    struct issued_bag *list; /* by name */
+    size_t count;
+    daynum firm_until;
 };
 
 /* How a plan is to be made. */
@@ -210,7 +229,28 @@ struct chooser {
     struct bounds bounds; /* this and the dear days are set when optimised */
     struct dear_day *dear;
     size_t dear_count;
+    struct issued_bags issued;
 };
+
+/* firm.c: the issued plan by bags; its visits inside the firm days taken; a choice that keeps the
+ * issued days instead, if it is worth as much but for the stay bonus: false leaves it. */
+struct issued_bags issued_bags_of(const struct crossing_inputs *inputs);
+void firm_take(struct chooser *chooser);
+bool firm_stay(const struct chooser *chooser, const struct candidate *candidate,
+               struct choice *choice);
+
+/* firm_reasons.c: why the bag cannot be had on those days, or NULL; `mode` is the strictest that
+ * is asked. */
+const char *firm_obstacle(const struct chooser *chooser, const struct issued_bag *bag,
+                          const struct option *days, enum fit_mode mode);
+/* The group of the bag: hanging, or to be hung; NULL: none any more. */
+struct candidate *firm_candidate(const struct chooser *chooser, const struct issued_bag *bag);
+
+/* firm_moves.c: the next issued name for a bag of the group; the highest number in issued names of
+ * a graft; what moved. */
+const char *firm_name(struct chooser *chooser, const struct planned_bag *bag);
+int firm_highest(const struct chooser *chooser, const struct group *group);
+void firm_moves(const struct chooser *chooser, struct crossing_plan *plan);
 
 /* One plan by one wish; its bounds are those of the wish. */
 struct crossing_plan crossing_plan_by(const struct crossing_inputs *inputs,
@@ -243,6 +283,7 @@ struct ways {
     const struct staff *staff;
     enum fit_mode mode;
     daynum as_of;
+    const struct option *fixed; /* DAY_NONE: free; DAY_NEVER: no such visit; NULL: all are free */
 };
 
 /*

@@ -109,6 +109,8 @@ static struct crossing_plan plan_with(const struct trial *trial)
     *state = *trial->inputs->state;
     state->orchard = orchard;
     inputs.state = state;
+    if (wish.kept != NULL)
+        inputs.issued = NULL; /* what stands of it is kept */
     return crossing_plan_by(&inputs, &wish);
 }
 

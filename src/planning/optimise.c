@@ -44,10 +44,11 @@ static double low_reach(const struct orchard *orchard)
 
 static bool takes_part(const struct candidate *candidate)
 {
-    return candidate->phase == 0 && candidate->planned == 0 && is_wanted(candidate) &&
-           candidate->worth > 0 && candidate->want->left > 0 && !candidate->want->refused &&
-           candidate->want->cross->state == CROSS_WANTED && candidate->lot_count > 0 &&
-           candidate->table->last_clean != DAY_NONE && candidate->table->visit_days > 0 &&
+    return candidate->phase == 0 && (candidate->group->hangs == NULL || candidate->planned == 0) &&
+           is_wanted(candidate) && candidate->worth > 0 && candidate->want->left > 0 &&
+           !candidate->want->refused && candidate->want->cross->state == CROSS_WANTED &&
+           candidate->lot_count > 0 && candidate->table->last_clean != DAY_NONE &&
+           candidate->table->visit_days > 0 &&
            (candidate->group->hangs != NULL || candidate->carrier->left > 0);
 }
 

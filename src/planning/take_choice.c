@@ -48,7 +48,10 @@ void take_choice(struct chooser *chooser, struct candidate *candidate, const str
         .lot = lot != NULL ? lot->balance->lot : NULL,
         .option = choice->option,
         .pencilled = candidate->phase > 0,
+        .name = choice->issued != NULL ? choice->issued->name : NULL,
     };
+    if (choice->issued != NULL)
+        choice->issued->used = true;
     fill_tasks(chooser, candidate, bag, choice->like);
     fill_bag(bag, candidate, lot);
     for (int task = TASK_POLLINATE_1; lot != NULL && task <= TASK_POLLINATE_2; task++)
