@@ -63,14 +63,14 @@ void check_firm(struct check *check)
             stands(bag, visit))
             continue;
         if (move == NULL || move->reason == NULL || move->reason[0] == '\0')
-            check_fault(check, bag, "(%s) leaves its firm visit of %s without a reason", visit->bag,
-                        day_text(visit->day, day));
+            check_fault(check, NULL, "bag %s leaves its firm visit of %s without a reason",
+                        visit->bag, day_text(visit->day, day));
     }
     for (size_t i = 0; i < check->plan->move_count; i++) {
         const struct move *move = &check->plan->moves[i];
         const struct planned_bag *bag = planned(check, move->bag);
 
         if ((bag != NULL ? bag->tasks[move->task].day : DAY_NONE) != move->to)
-            check_fault(check, bag, "(%s) is told to have moved elsewhere", move->bag);
+            check_fault(check, NULL, "bag %s is told to have moved elsewhere", move->bag);
     }
 }

@@ -124,22 +124,6 @@ static void take(struct chooser *chooser, struct issued_bag *bag)
     take_choice(chooser, candidate, &choice);
 }
 
-/* Half-days in which they stand are open for them from the start, mornings first. */
-static void open_half_days(struct chooser *chooser)
-{
-    for (int half = 0; half < 2; half++)
-        for (size_t i = 0; i < chooser->issued.count; i++) {
-            const struct issued_bag *bag = &chooser->issued.list[i];
-            struct planned_bag like = {.name = bag->name};
-
-            if (!bag->firm || bag->later != NULL)
-                continue;
-            like.group = firm_candidate(chooser, bag)->group;
-            memcpy(like.tasks, bag->tasks, sizeof like.tasks);
-            staff_open(chooser->staff, &like, half);
-        }
-}
-
 void firm_take(struct chooser *chooser)
 {
     for (size_t i = 0; i < chooser->issued.count; i++) {
@@ -148,10 +132,18 @@ void firm_take(struct chooser *chooser)
 
         bag->later = firm_obstacle(chooser, bag, &days, FIT_WORKING_DAY);
     }
-    open_half_days(chooser);
-    for (size_t i = 0; i < chooser->issued.count; i++)
-        if (chooser->issued.list[i].firm)
-            take(chooser, &chooser->issued.list[i]);
+    /* A morning that is taken frees the set-up of its afternoon, so what did not fit may yet. */
+    for (bool more = true; more;) {
+        more = false;
+        for (size_t i = 0; i < chooser->issued.count; i++) {
+            struct issued_bag *bag = &chooser->issued.list[i];
+
+            if (bag->firm && !bag->used) {
+                take(chooser, bag);
+                more = more || bag->used;
+            }
+        }
+    }
 }
 
 bool firm_stay(const struct chooser *chooser, const struct candidate *candidate,

@@ -75,7 +75,8 @@ static const char *no_bag(const struct chooser *chooser, const struct issued_bag
     for (size_t c = 0; c < state->orchard->crosses.count; c++)
         if (strcmp(state->orchard->crosses.list[c].name, cross_of(bag)) == 0 &&
             state->orchard->crosses.list[c].state == CROSS_WANTED)
-            return "no strobili for it";
+            return chooser->supply->wants[c].bags > 0 ? "no strobili for it"
+                                                      : "no more bags wanted";
     return "cross no longer wanted";
 }
 

@@ -147,7 +147,7 @@ static void count_days(const struct crossing_plan *plan, const struct trial *tri
         }
 }
 
-static void try_crew(struct more_crews *crews, const struct trial *trial)
+static struct crossing_plan try_crew(struct more_crews *crews, const struct trial *trial)
 {
     const struct orchard *orchard = trial->inputs->state->orchard;
     const struct crossing_plan with = plan_with(trial);
@@ -170,6 +170,7 @@ static void try_crew(struct more_crews *crews, const struct trial *trial)
     }
     if (crew.bags > 0)
         crews->list[crews->count++] = crew;
+    return with;
 }
 
 /* A weekday, or one on which some crew works at times. */
@@ -199,10 +200,40 @@ static void try_dear_days(struct more_crews *crews, struct trial trial, const bo
         trial.site = dear->site;
         trial.from = trial.to = dear->day;
         trial.anew = false;
-        try_crew(crews, &trial);
+        (void)try_crew(crews, &trial);
         trial.anew = anew++ < DEAR_DAYS_ANEW;
         if (trial.anew)
-            try_crew(crews, &trial);
+            (void)try_crew(crews, &trial);
+    }
+}
+
+static daynum next_busy_day(const struct crossing_plan *plan, daynum after)
+{
+    daynum next = DAY_NEVER;
+
+    for (size_t i = 0; i < plan->bag_count; i++)
+        for (int task = 0; task < BAG_TASKS; task++) {
+            const struct planned_task *own = &plan->bags[i].tasks[task];
+
+            if (own->crew != NULL && strcmp(own->crew, extra_name) == 0 && own->day > after &&
+                own->day < next)
+                next = own->day;
+        }
+    return next;
+}
+
+/* A crew on every weekday, then on each of the first days that it had work, alone. */
+static void try_every_day(struct more_crews *crews, struct trial trial)
+{
+    trial.from = trial.plan->as_of;
+    trial.to = trial.plan->as_of + STAFF_DAYS / 2;
+    trial.weekdays = WEEKDAYS;
+    const struct crossing_plan with = try_crew(crews, &trial);
+    daynum day = next_busy_day(&with, trial.from - 1);
+    for (int tried = 0; tried < DEAR_DAYS && day != DAY_NEVER; tried++) {
+        trial.from = trial.to = day;
+        (void)try_crew(crews, &trial);
+        day = next_busy_day(&with, day);
     }
 }
 
@@ -210,21 +241,15 @@ struct more_crews more_crews_of(const struct crossing_inputs *inputs,
                                 const struct crossing_plan *plan, const bool *sites)
 {
     const struct orchard *orchard = inputs->state->orchard;
-    struct more_crews crews = {ARENA_ARRAY(inputs->arena,
-                                           orchard->sites.count * (DEAR_DAYS + 1) + DEAR_DAYS_ANEW,
-                                           struct more_crew),
-                               0};
+    const size_t trials = orchard->sites.count * (2 * DEAR_DAYS + 1) + DEAR_DAYS_ANEW;
+    struct more_crews crews = {ARENA_ARRAY(inputs->arena, trials, struct more_crew), 0};
     struct trial trial = {.inputs = inputs, .plan = plan};
 
     try_dear_days(&crews, trial, sites);
-    trial.from = plan->as_of;
-    trial.to = plan->as_of + STAFF_DAYS / 2;
-    trial.weekdays = WEEKDAYS;
-    trial.anew = false;
     for (size_t s = 0; s < orchard->sites.count; s++)
         if (sites[s]) {
             trial.site = &orchard->sites.list[s];
-            try_crew(&crews, &trial);
+            try_every_day(&crews, trial);
         }
     return crews;
 }

@@ -270,7 +270,9 @@ static void take_job(struct taker *taker, const struct pack_item *item)
     choice.option.bag = hangs != NULL ? hangs->bagged_on : bag_day(taker, candidate, item);
     choice.option.unbag = unbag_day(taker, candidate, item);
     struct choice stayed = choice;
-    if (firm_stay(taker->chooser, candidate, &stayed) && has_room_for(taker, group, &stayed.option))
+    if (firm_stay(taker->chooser, candidate, &stayed) && stayed.lot == choice.lot &&
+        (stayed.option.visit[1] == DAY_NONE || choice.option.visit[1] != DAY_NONE) &&
+        has_room_for(taker, group, &stayed.option))
         choice = stayed;
     else
         candidate = spread(taker, candidate, &choice);

@@ -235,6 +235,11 @@ struct planned_task staff_take(struct staff *staff, struct errand errand,
     assert(found);
     (void)found;
     open_half(staff, spot, candidate->group->site);
+    if (like != NULL && spot.half == 0) { /* taken in no order of hours */
+        struct half_day *after = half_at(staff, (struct spot){spot.crew, spot.day, 1});
+
+        after->set_up = after->site == candidate->group->site ? 0 : after->set_up;
+    }
     half->used += candidate->minutes[errand.job];
     if (candidate->work[errand.job] == WORK_LIFT)
         half->used_lift += candidate->minutes[errand.job];
