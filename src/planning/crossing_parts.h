@@ -199,9 +199,10 @@ struct issued_bag {
     const char *name;
     const struct issued_visit *visits[BAG_TASKS]; /* NULL: none */
     struct planned_task tasks[BAG_TASKS];         /* the same; day DAY_NONE */
-    bool firm;                                    /* some visit lies inside the firm days */
-    bool used;                                    /* a bag of the plan has its name */
-    const char *reason;                           /* why its firm visits could not stay; NULL */
+    struct candidate *candidate; /* its group: hanging, or to be hung; NULL: none any more */
+    bool firm;                   /* some visit lies inside the firm days */
+    bool used;                   /* a bag of the plan has its name */
+    const char *reason;          /* why its firm visits could not stay; NULL */
     const char *later; /* why all of its days could not, before anything was planned; NULL */
 };
 
@@ -232,8 +233,8 @@ struct chooser {
     struct issued_bags issued;
 };
 
-/* firm.c: the issued plan by bags; its visits inside the firm days taken; a choice that keeps the
- * issued days instead, if it is worth as much but for the stay bonus: false leaves it. */
+/* firm.c: the issued plan by bags; its visits inside the firm days taken; a choice that
+ * keeps the issued days instead, if it is worth as much but for the stay bonus: false leaves it. */
 struct issued_bags issued_bags_of(const struct crossing_inputs *inputs);
 void firm_take(struct chooser *chooser);
 bool firm_stay(const struct chooser *chooser, const struct candidate *candidate,
@@ -243,7 +244,7 @@ bool firm_stay(const struct chooser *chooser, const struct candidate *candidate,
  * is asked. */
 const char *firm_obstacle(const struct chooser *chooser, const struct issued_bag *bag,
                           const struct option *days, enum fit_mode mode);
-/* The group of the bag: hanging, or to be hung; NULL: none any more. */
+/* The group of the bag, sought. */
 struct candidate *firm_candidate(const struct chooser *chooser, const struct issued_bag *bag);
 
 /* firm_moves.c: the next issued name for a bag of the group; the highest number in issued names of

@@ -103,7 +103,7 @@ static double best_value(const struct chooser *chooser, const struct candidate *
 static void take(struct chooser *chooser, struct issued_bag *bag)
 {
     const struct program *program = &chooser->inputs->state->orchard->program;
-    struct candidate *candidate = firm_candidate(chooser, bag);
+    struct candidate *candidate = bag->candidate;
     const struct option firm = days_of(chooser, bag, false), all = days_of(chooser, bag, true);
 
     bag->reason = firm_obstacle(chooser, bag, &firm, FIT_CREW);
@@ -130,6 +130,7 @@ void firm_take(struct chooser *chooser)
         struct issued_bag *bag = &chooser->issued.list[i];
         const struct option days = days_of(chooser, bag, true);
 
+        bag->candidate = firm_candidate(chooser, bag);
         bag->later = firm_obstacle(chooser, bag, &days, FIT_WORKING_DAY);
     }
     /* A morning that is taken frees the set-up of its afternoon, so what did not fit may yet. */
@@ -154,7 +155,7 @@ bool firm_stay(const struct chooser *chooser, const struct candidate *candidate,
     for (size_t i = 0; i < chooser->issued.count; i++) {
         struct issued_bag *bag = &chooser->issued.list[i];
 
-        if (bag->used || bag->firm || firm_candidate(chooser, bag) != candidate)
+        if (bag->used || bag->firm || bag->candidate != candidate)
             continue;
         const struct option days = days_of(chooser, bag, true);
         struct choice stayed = choose_by(chooser, candidate, &days, FIT_CREW);

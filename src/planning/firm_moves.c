@@ -10,9 +10,8 @@ const char *firm_name(struct chooser *chooser, const struct planned_bag *bag)
 {
     for (size_t i = 0; i < chooser->issued.count; i++) {
         struct issued_bag *issued = &chooser->issued.list[i];
-        const struct candidate *candidate = firm_candidate(chooser, issued);
 
-        if (!issued->used && candidate != NULL && candidate->group == bag->group) {
+        if (!issued->used && issued->candidate != NULL && issued->candidate->group == bag->group) {
             issued->used = true;
             return issued->name;
         }
@@ -37,12 +36,39 @@ int firm_highest(const struct chooser *chooser, const struct group *group)
     return highest;
 }
 
-static const struct planned_bag *bag_named(const struct crossing_plan *plan, const char *name)
+static int by_name(const void *a, const void *b)
 {
+    const struct planned_bag *const *x = a, *const *y = b;
+
+    return strcmp((*x)->name, (*y)->name);
+}
+
+/* Bags of the as-of season by name. */
+struct named {
+    const struct planned_bag **list;
+    size_t count;
+};
+
+static struct named named_of(const struct crossing_plan *plan, struct arena *arena)
+{
+    struct named named = {ARENA_ARRAY(arena, plan->bag_count, const struct planned_bag *), 0};
+
     for (size_t i = 0; i < plan->bag_count; i++)
-        if (!plan->bags[i].pencilled && strcmp(plan->bags[i].name, name) == 0)
-            return &plan->bags[i];
-    return NULL;
+        if (!plan->bags[i].pencilled)
+            named.list[named.count++] = &plan->bags[i];
+    if (named.count > 1)
+        qsort(named.list, named.count, sizeof *named.list, by_name);
+    return named;
+}
+
+static const struct planned_bag *bag_named(const struct named *named, const char *name)
+{
+    const struct planned_bag key = {.name = name}, *wanted = &key;
+    const struct planned_bag **found =
+        named->count > 0 ? bsearch(&wanted, named->list, named->count, sizeof *named->list, by_name)
+                         : NULL;
+
+    return found != NULL ? *found : NULL;
 }
 
 /* What the notes say of the bag holds: done on whatever day. */
@@ -76,10 +102,17 @@ static const char *reason_of(const struct issued_bag *bag, const struct move *mo
     return move->to == DAY_NONE && !bag->used ? "bags worth more take its minutes" : "better day";
 }
 
-static void add_move(const struct chooser *chooser, const struct issued_bag *bag, int task,
+/* What became of an issued bag. */
+struct fate {
+    const struct issued_bag *bag;
+    const struct planned_bag *now; /* NULL: it is not planned any more */
+};
+
+static void add_move(const struct chooser *chooser, struct fate fate, int task,
                      struct crossing_plan *plan)
 {
-    const struct planned_bag *now = bag_named(plan, bag->name);
+    const struct issued_bag *bag = fate.bag;
+    const struct planned_bag *now = fate.now;
     const struct planned_task *was = &bag->tasks[task];
     const struct planned_task none = {.day = DAY_NONE, .half_day = -1};
     const struct planned_task *is = now != NULL ? &now->tasks[task] : &none;
@@ -108,9 +141,15 @@ static void add_move(const struct chooser *chooser, const struct issued_bag *bag
 
 void firm_moves(const struct chooser *chooser, struct crossing_plan *plan)
 {
-    plan->moves =
-        ARENA_ARRAY(chooser->inputs->arena, chooser->issued.count * BAG_TASKS, struct move);
-    for (size_t i = 0; i < chooser->issued.count; i++)
+    struct arena *arena = chooser->inputs->arena;
+    const struct named named = named_of(plan, arena);
+
+    plan->moves = ARENA_ARRAY(arena, chooser->issued.count * BAG_TASKS, struct move);
+    for (size_t i = 0; i < chooser->issued.count; i++) {
+        const struct issued_bag *bag = &chooser->issued.list[i];
+        const struct fate fate = {bag, bag_named(&named, bag->name)};
+
         for (int task = 0; task < BAG_TASKS; task++)
-            add_move(chooser, &chooser->issued.list[i], task, plan);
+            add_move(chooser, fate, task, plan);
+    }
 }

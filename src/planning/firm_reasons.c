@@ -133,7 +133,7 @@ static bool fits(const struct chooser *chooser, const struct candidate *candidat
 const char *firm_obstacle(const struct chooser *chooser, const struct issued_bag *bag,
                           const struct option *days, enum fit_mode mode)
 {
-    const struct candidate *candidate = firm_candidate(chooser, bag);
+    const struct candidate *candidate = bag->candidate;
     const daynum as_of = chooser->inputs->state->orchard->as_of;
     const struct planned_task *hung = &bag->tasks[TASK_BAG];
 
