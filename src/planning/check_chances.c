@@ -231,7 +231,7 @@ static double seeds_when_hung_last(const struct check *check, const struct plann
 
     if (bag->group->hangs == NULL) {
         last.option.bag = bag->latest[TASK_BAG];
-        if (last.option.bag >= bag->option.visit[0])
+        if (bag->option.visit[0] != DAY_NONE && last.option.bag >= bag->option.visit[0])
             last.option.bag = bag->option.visit[0] - 1;
     }
     const struct chances of = chances_by_futures(&last);

@@ -88,6 +88,7 @@ static void kin_are_refused_and_held_crosses_are_held(void **state)
                  {CROSS_CANCELLED, OUTLOOK_CANCELLED}};
 
     for (size_t i = 0; i < COUNT(cases); i++) {
+        fixture_teardown(state);
         fixture_setup(state);
         struct fixture *fixture = *state;
         add_crossing_world(fixture);
@@ -95,9 +96,7 @@ static void kin_are_refused_and_held_crosses_are_held(void **state)
         only_cross(fixture)->pollen_parent_name = "S1b";
         only_cross(fixture)->state = cases[i].state;
         assert_int_equal(status_on(fixture, "2027-02-10").outlook, cases[i].outlook);
-        fixture_teardown(state);
     }
-    fixture_setup(state);
 }
 
 int main(void)

@@ -116,6 +116,7 @@ static void each_reason_is_told_and_what_can_stay_stays(void **state)
     for (size_t i = 0; i < COUNT(cases); i++) {
         struct issued_plan issued = {NULL, 0, 0};
 
+        fixture_teardown(state);
         fixture_setup(state);
         struct fixture *fixture = *state;
         add_crossing_world(fixture);
@@ -137,9 +138,7 @@ static void each_reason_is_told_and_what_can_stay_stays(void **state)
             assert_int_equal(plan.move_count, 4);
         }
         assert_true(move == NULL || move->firm);
-        fixture_teardown(state);
     }
-    fixture_setup(state);
 }
 
 static void a_lost_bag_is_dropped_by_its_note(void **state)
@@ -197,6 +196,7 @@ static void a_visit_is_left_only_below_the_share_that_is_kept(void **state)
     for (int kept = 0; kept < 2; kept++) {
         struct issued_plan issued = {NULL, 0, 0};
 
+        fixture_teardown(state);
         fixture_setup(state);
         struct fixture *fixture = *state;
         add_crossing_world(fixture);
@@ -214,9 +214,7 @@ static void a_visit_is_left_only_below_the_share_that_is_kept(void **state)
                                 "worth less than 94 % of its best");
             assert_near(plan.free_value, plan.season.value, 1e-9);
         }
-        fixture_teardown(state);
     }
-    fixture_setup(state);
 }
 
 /* As of 10 February the firm days end on the 17th. */
@@ -237,6 +235,7 @@ static void later_days_stay_while_the_bonus_outweighs_a_better_day(void **state)
     for (size_t i = 0; i < COUNT(cases); i++) {
         struct issued_plan issued = {NULL, 0, 0};
 
+        fixture_teardown(state);
         fixture_setup(state);
         struct fixture *fixture = *state;
         add_crossing_world(fixture);
@@ -247,9 +246,7 @@ static void later_days_stay_while_the_bonus_outweighs_a_better_day(void **state)
         assert_int_equal(plan.move_count, cases[i].moves);
         if (plan.move_count > 0)
             assert_string_equal(plan.moves[0].reason, "better day");
-        fixture_teardown(state);
     }
-    fixture_setup(state);
 }
 
 static void another_crew_or_half_day_is_a_move(void **state)

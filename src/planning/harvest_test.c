@@ -130,6 +130,7 @@ static void the_state_of_a_crop_follows_its_days_and_notes(void **state)
         {"2028-10-21", HARVEST_CONES_COUNTED, 30}, {"2029-02-01", HARVEST_SEED_COUNTED, 17},
     };
     for (size_t i = 0; i < COUNT(cases); i++) {
+        fixture_teardown(state);
         fixture_setup(state);
         struct fixture *fixture = *state;
         add_parents(fixture);
@@ -143,9 +144,7 @@ static void the_state_of_a_crop_follows_its_days_and_notes(void **state)
         assert_int_equal(harvest.bags[0].state, cases[i].state);
         assert_near(harvest.bags[0].yield.seeds.expected, cases[i].seeds, 1e-12);
         assert_near(cross_of(&harvest, "C12")->short_of, 300 - cases[i].seeds, 1e-12);
-        fixture_teardown(state);
     }
-    fixture_setup(state);
 }
 
 static void cones_that_nobody_counted_are_past_due(void **state)
@@ -211,6 +210,7 @@ static void a_relabelled_graft_stands_under_both_names(void **state)
         {"unknown", FATE_UNKNOWN, NULL}, {"S5", FATE_RELATED, NULL},
     };
     for (size_t i = 0; i < COUNT(cases); i++) {
+        fixture_teardown(state);
         fixture_setup(state);
         struct fixture *fixture = *state;
         add_parents(fixture);
@@ -228,9 +228,7 @@ static void a_relabelled_graft_stands_under_both_names(void **state)
             assert_string_equal(row->truth.cross->name, cases[i].cross);
         else
             assert_null(row->truth.cross);
-        fixture_teardown(state);
     }
-    fixture_setup(state);
 }
 
 /* 20 % germination where 50 is full: two fifths of the seed. */

@@ -103,6 +103,7 @@ static void each_cause_has_its_remedy(void **state)
     for (size_t i = 0; i < COUNT(cases); i++) {
         char day[DAY_TEXT];
 
+        fixture_teardown(state);
         fixture_setup(state);
         struct fixture *fixture = *state;
         add_crossing_world(fixture);
@@ -112,9 +113,7 @@ static void each_cause_has_its_remedy(void **state)
         assert_string_equal(plan.shortfalls[0].remedy, cases[i].remedy);
         assert_string_equal(day_text(plan.shortfalls[0].remedy_by, day),
                             cases[i].by != NULL ? cases[i].by : "");
-        fixture_teardown(state);
     }
-    fixture_setup(state);
 }
 
 /* Between 5 March and the last day that leaves time to dry and test, pollen is too late. */

@@ -72,14 +72,38 @@ static double gain_of(const struct pack_state *state, const struct pack_item *it
     return gain;
 }
 
-static bool takes_from(const struct pack_state *state, const struct pack_item *item, int32_t row)
+/* Does a step on `day` take minutes from the row?  Rows of a set lie by cell, so most answers need
+ * no more than the cell. */
+static bool step_takes(const struct pack_state *state, const struct pack_group *group,
+                       enum pack_step step, int32_t day, int32_t row)
 {
-    struct takes takes = takes_of(state, item->group, item->way, item->early, item->late);
+    if (day == PACK_NONE || group->minutes[step] <= 0)
+        return false;
+    const struct pack_lane *lane = &state->packing->lanes[group->lane[step]];
 
-    for (int i = 0; i < takes.count; i++)
-        if (takes.row[i] == row && takes.much[i] > 0)
+    if (row % state->cells != pack_cell(state, lane->site, day))
+        return false;
+    for (int set = (int)lane->work; set != PACK_NONE; set = pack_wider(set))
+        if (row / state->cells == set)
             return true;
     return false;
+}
+
+static bool takes_from(const struct pack_state *state, const struct pack_item *item, int32_t row)
+{
+    const struct pack_group *group = &state->packing->groups[item->group];
+    const struct pack_way *way = &group->ways[item->way];
+
+    if (row >= PACK_SETS * state->cells) {
+        for (int l = 0; l < 3; l++)
+            if (group->limit[l] != PACK_NONE && pack_limit_row(state, group->limit[l]) == row)
+                return l < 2 || pack_mains(way) > 0;
+        return false;
+    }
+    return step_takes(state, group, PACK_EARLY, item->early, row) ||
+           step_takes(state, group, PACK_MAIN, way->main[0], row) ||
+           step_takes(state, group, PACK_MAIN, way->main[1], row) ||
+           step_takes(state, group, PACK_LATE, item->late, row);
 }
 
 static struct pack_pick pick_of(const struct pack_item *item)

@@ -16,6 +16,8 @@ DEMO = "data/demo"
 DAYS = ["2026-03-20", "2027-01-10", "2027-03-11"]
 EVENTS = ["bag_by", "opening", "first", "peak", "last", "closed"]
 LEAST = 6000
+if "asan" in BUILD:  # what one graft shows another seldom adds to
+    DAYS, LEAST = DAYS[2:], 1000
 failures = []
 
 
