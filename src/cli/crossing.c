@@ -2,24 +2,37 @@
 #include "cli/command.h"
 
 #include "cli/crossing_plan.h"
+#include "planning/remedies.h"
 
 static const struct option_row crossing_options[] = {
     OPTION("shortfalls", NULL, OPTION_FLAG, shortfalls,
-           "instead of the schedule: what could not be planned, and why"),
+           "instead of the schedule: what could not be planned, why, and what would help"),
     OPTION("status", NULL, OPTION_FLAG, status,
            "instead of the schedule: every cross on one line, what hangs, what is to come, what "
            "stands in its way"),
+    OPTION("firm", "FILE", OPTION_WORD, firm,
+           "a schedule that was printed earlier as CSV: its visits of the next days stay unless "
+           "they became impossible or worth too little"),
+    OPTION("moves", NULL, OPTION_FLAG, moves,
+           "with --firm, instead of the schedule: the visits that moved, and why"),
     OPTIONS_END,
 };
 
 static enum exit_status run_crossing(struct session *session)
 {
     struct planned planned;
-    enum exit_status status = session_crossing(session, &planned);
+    enum exit_status status;
     struct sheet schedule, short_of;
 
+    if (session->options.moves && !session->options.firm) {
+        session_say(session, "--moves tells what moved since an earlier plan: give it with --firm "
+                             "FILE");
+        return STATUS_USAGE;
+    }
+    status = session_crossing(session, &planned);
     if (status != STATUS_DONE)
         return status;
+    remedies_fill(&planned.inputs, &planned.plan);
     if (session->options.status) {
         struct harvest harvest =
             harvest_of(planned.opened.state, planned.opened.pedigree, session->arena);
@@ -30,6 +43,12 @@ static enum exit_status run_crossing(struct session *session)
         session_sheet(session, &status_sheet);
         return STATUS_DONE;
     }
+    if (session->options.moves) {
+        struct sheet moves = moves_sheet(&planned.plan, &planned.opened.run);
+
+        session_sheet(session, &moves);
+        return STATUS_DONE;
+    }
     short_of = shortfalls_sheet(&planned.plan, &planned.opened.run);
     if (session->options.shortfalls) {
         session_sheet(session, &short_of);
@@ -37,6 +56,14 @@ static enum exit_status run_crossing(struct session *session)
     }
     schedule = crossing_sheet(&planned.plan, &planned.opened.run);
     session_sheet(session, &schedule);
+    if (session_format(session) == FORMAT_TEXT && session->options.firm) {
+        struct sheet moves = moves_sheet(&planned.plan, &planned.opened.run);
+
+        text_clear(&moves.head);
+        text_add(&moves.head, "Visits that moved\n");
+        text_add(&session->out, "\n");
+        session_sheet(session, &moves);
+    }
     if (session_format(session) == FORMAT_TEXT) {
         text_clear(&short_of.head); /* the schedule's holds for both */
         text_add(&short_of.head, "Bags that could not be planned\n");
@@ -57,7 +84,9 @@ const struct command command_crossing = {
     .about =
         "A row a visit. The season of the as-of day is planned within the crews' minutes; what "
         "it leaves short is pencilled into the next. Text ends with the list of what could not "
-        "be planned; --shortfalls gives that list alone, in any form.",
+        "be planned; --shortfalls gives that list alone, in any form. Keep the CSV that you hand "
+        "out: with --firm FILE a later plan keeps its visits of the next firm_days (program.json), "
+        "and lists every visit that moved and why.",
     .example = "conetide crossing --format csv my-programme > schedule.csv",
     .run = run_crossing,
 };

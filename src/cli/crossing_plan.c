@@ -1,15 +1,53 @@
 #include "cli/crossing_plan.h"
 
+#include "cli/files.h"
 #include "planning/check_plan.h"
+#include "reading/issued.h"
 
+#include <errno.h>
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
+
+/* The plan of --firm FILE, if that was given. */
+static enum exit_status read_firm(struct session *session, const struct issued_plan **firm)
+{
+    const char *path = session->options.firm;
+    struct issued_plan *issued = ARENA_NEW(session->arena, struct issued_plan);
+    struct file_source file;
+    struct source source;
+    bool whole;
+
+    *firm = path != NULL ? issued : NULL;
+    if (path == NULL)
+        return STATUS_DONE;
+    if (!file_open(path, &file)) {
+        session_say(session, "%s: %s", path, strerror(errno));
+        return STATUS_SYSTEM;
+    }
+    source = file_as_source(path, &file);
+    whole = read_issued(issued, &session->orchard, &source, &session->diags);
+    file_close(&file);
+    if (!whole) {
+        session_say(session, "%s: %s", path, strerror(file.problem));
+        return STATUS_SYSTEM;
+    }
+    if (session->diags.errors == 0)
+        return STATUS_DONE;
+    diags_sort(&session->diags);
+    diags_write(&session->diags, &session->err);
+    session_say(session, "%s has faults, so there is no result", path);
+    return STATUS_INPUT;
+}
 
 enum exit_status session_crossing(struct session *session, struct planned *planned)
 {
     enum exit_status status = session_plan(session, &planned->opened);
+    const struct issued_plan *firm = NULL;
     struct text faults;
 
+    if (status == STATUS_DONE)
+        status = read_firm(session, &firm);
     if (status != STATUS_DONE)
         return status;
     if (session->orchard.crosses.count == 0)
@@ -20,6 +58,7 @@ enum exit_status session_crossing(struct session *session, struct planned *plann
         .dates = planned->opened.dates,
         .flowering = flowering_of(planned->opened.state, planned->opened.dates, session->arena),
         .arena = session->arena,
+        .issued = firm,
     };
     planned->plan = crossing_plan_of(&planned->inputs);
     text_init(&faults, session->arena);

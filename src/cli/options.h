@@ -13,8 +13,8 @@
 
 struct options {
     bool help, version, strict, plain, shortfalls, seasons, rates, days, each, bags, crosses,
-        status, pollen;
-    const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only;
+        status, pollen, moves;
+    const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only, *firm;
     const char *members, *leads, *issue, *season_range;
     const char *table;
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */

@@ -173,7 +173,8 @@ static struct diagnosis why_no_pollen(const struct patient *patient)
 
 static bool any_way(const struct patient *patient, enum fit_mode mode)
 {
-    struct ways ways = {patient->chooser->staff, mode, patient->orchard->as_of};
+    struct ways ways = {
+        .staff = patient->chooser->staff, .mode = mode, .as_of = patient->orchard->as_of};
     size_t at = 0;
 
     for (const struct candidate *candidate; (candidate = next_with_room(patient, &at)) != NULL;)

@@ -48,5 +48,6 @@ void check_days(struct check *check, const struct planned_bag *bag);
 void check_value(struct check *check, const struct planned_bag *bag);
 void check_limits(struct check *check);
 void check_crews(struct check *check);
+void check_firm(struct check *check);
 
 #endif

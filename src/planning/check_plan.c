@@ -2,7 +2,7 @@
  * check_plan.c - an independent recount of a crossing plan: whose bag it is, and what it is called.
  *
  * The windows are in check_days.c, chances and value in check_chances.c, limits in check_limits.c
- * and check_crews.c.
+ * and check_crews.c, what was issued in check_firm.c.
  */
 #include "planning/check_plan.h"
 
@@ -175,6 +175,7 @@ bool plan_check(const struct crossing_plan *plan, const struct crossing_inputs *
     check_names(&check);
     check_limits(&check);
     check_crews(&check);
+    check_firm(&check);
     if (!(fabs(plan->value - value) <= 1e-9 * (1.0 + fabs(value))))
         check_fault(&check, NULL, "is worth %.9f, and its bags %.9f", plan->value, value);
     return check.count == 0;

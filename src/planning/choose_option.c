@@ -21,6 +21,7 @@ struct calendar {
     int visit_new[VISIT_SPAN];
     int unbag_new[VISIT_SPAN]; /* by day of the last visit */
     daynum unbag[VISIT_SPAN];
+    const struct option *fixed;
 };
 
 static int new_places(const struct ways *ways, const struct candidate *candidate, enum job job,
@@ -83,9 +84,19 @@ static void find_unbag(const struct ways *ways, const struct candidate *candidat
         first = ways->as_of;
     if (last < first && must_come_off(candidate))
         last = first + UNBAG_DAYS - 1;
+    if (ways->fixed != NULL && ways->fixed->unbag != DAY_NONE) {
+        if (ways->fixed->unbag < first || ways->fixed->unbag > last)
+            return;
+        first = last = ways->fixed->unbag;
+    }
     struct slot slot = unbag_slot(ways, candidate, first, last);
     calendar->unbag[at] = slot.day;
     calendar->unbag_new[at] = slot.new_places;
+}
+
+static bool is_free_or(daynum fixed, daynum day)
+{
+    return fixed == DAY_NONE || fixed == day;
 }
 
 static void fill_bag_days(const struct ways *ways, const struct candidate *candidate,
@@ -103,6 +114,8 @@ static void fill_bag_days(const struct ways *ways, const struct candidate *candi
     calendar->bag_days = BAG_DAYS;
     for (int b = 0; b < BAG_DAYS; b++)
         calendar->bag_fits[b] =
+            is_free_or(ways->fixed != NULL ? ways->fixed->bag : DAY_NONE,
+                       calendar->bag_first + b) &&
             new_places(ways, candidate, JOB_BAG, calendar->bag_first + b) != NO_PLACE;
 }
 
@@ -178,6 +191,10 @@ static struct pick pick_of(const struct candidate *candidate, const struct calen
         (!begun && limits.ready_on != DAY_NONE && pick.option.visit[0] <= limits.ready_on) ||
         (begun ? 0 : 1) + (later > 0 ? 1 : 0) > limits.doses)
         return pick;
+    if (calendar->fixed != NULL &&
+        ((!begun && !is_free_or(calendar->fixed->visit[0], visit)) ||
+         !is_free_or(calendar->fixed->visit[1], later > 0 ? visit + later : DAY_NEVER)))
+        return pick;
     pick.share = share_of(candidate, at[0], at[1]);
     pick.option.unbag = calendar->unbag[last];
     pick.new_places = calendar->visit_new[at[0]] + (later > 0 ? calendar->visit_new[last] : 0) +
@@ -210,7 +227,13 @@ static struct pick scan(const struct candidate *candidate, const struct calendar
 /* It was never pollinated and holds nothing that may be hurt: it comes off at once. */
 static struct choice choose_past(const struct ways *ways, const struct candidate *candidate)
 {
-    struct slot slot = unbag_slot(ways, candidate, ways->as_of, ways->as_of + UNBAG_DAYS - 1);
+    daynum first = ways->as_of, last = ways->as_of + UNBAG_DAYS - 1;
+
+    if (ways->fixed != NULL && ways->fixed->unbag != DAY_NONE) {
+        last = ways->fixed->unbag < last ? ways->fixed->unbag : last;
+        first = ways->fixed->unbag;
+    }
+    struct slot slot = unbag_slot(ways, candidate, first, last);
 
     return (struct choice){
         .found = slot.new_places != NO_PLACE,
@@ -265,7 +288,7 @@ static struct choice choose_by_lot(const struct candidate *candidate,
 
 struct choice choose(const struct ways *ways, const struct candidate *candidate)
 {
-    struct calendar calendar = {.bag_days = 0};
+    struct calendar calendar = {.bag_days = 0, .fixed = ways->fixed};
     struct choice best = {.found = false};
 
     if (is_past(candidate))

@@ -34,6 +34,8 @@ static bool plan_one(struct chooser *chooser, struct candidate *candidate)
         return false;
     struct choice choice = choose_now(chooser, candidate);
     candidate->closed = !choice.found;
+    if (choice.found && candidate->phase == 0)
+        firm_stay(chooser, candidate, &choice);
     if (choice.found)
         take_choice(chooser, candidate, &choice);
     return choice.found;
@@ -143,10 +145,14 @@ void choose_phase(struct chooser *chooser, int phase)
 
     for (size_t c = 0; c < chooser->inputs->state->orchard->crosses.count; c++)
         chooser->supply->wants[c].at_start = chooser->supply->wants[c].left;
+    if (phase == 0)
+        firm_take(chooser);
+    if (phase == 0 && chooser->wish.kept != NULL)
+        retake_plan(chooser, chooser->wish.kept);
     plan_hanging(chooser, (struct hanging){phase, true, BAG_VISITED_ONCE});
-    if (chooser->optimise && phase == 0)
+    if (chooser->wish.optimised && phase == 0)
         optimise(chooser);
-    if (chooser->places == NULL)
+    if (chooser->wish.places == NULL)
         staff_mean_nothing(chooser->staff);
     plan_hanging(chooser, (struct hanging){phase, true, BAG_HANGS});
     for (size_t i = 0; i < all->count; i++)

@@ -8,6 +8,7 @@
 #ifndef PLANNING_CROSSING_H
 #define PLANNING_CROSSING_H
 
+#include "orchard/issued.h"
 #include "orchard/pedigree.h"
 #include "orchard/state.h"
 #include "planning/dates.h"
@@ -94,6 +95,15 @@ struct shortfall {
     int64_t bags_short;
     enum cause cause;   /* the first that holds */
     const char *detail; /* "coancestry 0.25 is above 0.125", "lot P07 germinates 6 %" */
+    const char *remedy; /* set by remedies_fill (remedies.h), before it NULL */
+    daynum remedy_by;   /* last day on which it still helps; DAY_NONE: none is known */
+};
+
+/* What a minute more of crews at a site on a day would be worth, at the plan's prices. */
+struct dear_day {
+    const struct site *site;
+    daynum day;
+    double price;
 };
 
 struct cross_warning {
@@ -108,6 +118,17 @@ struct bounds {
     double bound_free; /* with crews free to stand wherever they may */
 };
 
+/* A visit of the issued plan that does not stand. */
+struct move {
+    const char *bag;
+    int task;                        /* enum bag_task */
+    daynum from, to;                 /* DAY_NONE: it was not issued, or is dropped */
+    const char *crew_from, *crew_to; /* NULL: none */
+    int half_from, half_to;          /* 0 morning, 1 afternoon; -1: not told */
+    bool firm;                       /* it lay inside the firm days */
+    const char *reason;              /* "lift down", "better day" */
+};
+
 struct crossing_plan {
     daynum as_of;
     struct group *groups;
@@ -119,7 +140,13 @@ struct crossing_plan {
     struct cross_warning *warnings;
     size_t warning_count;
     double value;
-    struct bounds season; /* of all that is not pencilled */
+    struct bounds season;  /* of all that is not pencilled */
+    struct dear_day *dear; /* dearest first; of equal ones the earlier, then by site */
+    size_t dear_count;
+    const struct issued_plan *issued; /* whose visits are firm; NULL: none was given */
+    struct move *moves;               /* by bag and task */
+    size_t move_count;
+    double free_value; /* of the as-of season, were nothing firm; NaN without an issued plan */
 };
 
 /* Bag places of a graft from its strobili: whole bags, one more if the rest is at least half a bag,
@@ -140,6 +167,7 @@ struct crossing_inputs {
     struct dates *dates;
     struct flowering_rows flowering;
     struct arena *arena;
+    const struct issued_plan *issued; /* an earlier plan that people hold; NULL: none */
 };
 
 /* The season that holds as-of is planned within the crews' minutes; what it leaves short is

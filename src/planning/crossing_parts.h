@@ -5,9 +5,10 @@
  * supply.c: what crosses want and lots hold.  options.c: the value of every way to treat a bag.
  * groups.c: bags that may be had; candidate.c: each with its limits.  staff.c: crews, half-day by
  * half-day.  choose_option.c: the best option of a bag; chooser.c: which bags; take_choice.c: one
- * bag taken.  causes.c: why not more; shortfalls.c: for whom.  optimise.c: the season as a packing;
- * optimise_take.c: its plan as bags of crews; staff_stands.c: crews as its stands. crossing_plan.c:
- * the plan.
+ * bag taken; retake.c: as an earlier plan had it.  causes.c: why not more; shortfalls.c: for whom.
+ * optimise.c: the season as a packing; optimise_take.c: its plan as bags of crews; staff_stands.c:
+ * crews as its stands. crossing_plan.c: the plan.
+ * firm.c, firm_reasons.c, firm_moves.c: an issued plan, what stands of it and what moves.
  */
 #ifndef PLANNING_CROSSING_PARTS_H
 #define PLANNING_CROSSING_PARTS_H
@@ -162,8 +163,12 @@ struct errand {
     daynum day;
 };
 enum fit_level staff_fit(const struct staff *staff, struct errand errand, enum fit_mode mode);
-/* Take the minutes; the errand fits. */
-struct planned_task staff_take(struct staff *staff, struct errand errand);
+/* Take the minutes; the errand fits.  `like` (may be NULL) names the crew and half-day that get it
+ * if they can. */
+struct planned_task staff_take(struct staff *staff, struct errand errand,
+                               const struct planned_task *like);
+/* Half-days of bags that will be taken as they are open first, mornings before afternoons. */
+void staff_open(struct staff *staff, const struct planned_bag *bag, int half);
 
 /* Half-days of one crew on one day as a stand; lifts that reach further than low_reach_m do high
  * work.  minutes is [2][sites][PACK_SETS] and is filled. */
@@ -185,6 +190,33 @@ struct choice {
     struct option option;
     double share; /* uptake */
     double value;
+    const struct planned_task *like; /* [BAG_TASKS] whose crews are preferred; NULL: any */
+    struct issued_bag *issued;       /* the bag that it continues; NULL: none */
+};
+
+/* A bag of the issued plan. */
+struct issued_bag {
+    const char *name;
+    const struct issued_visit *visits[BAG_TASKS]; /* NULL: none */
+    struct planned_task tasks[BAG_TASKS];         /* the same; day DAY_NONE */
+    struct candidate *candidate; /* its group: hanging, or to be hung; NULL: none any more */
+    bool firm;                   /* some visit lies inside the firm days */
+    bool used;                   /* a bag of the plan has its name */
+    const char *reason;          /* why its firm visits could not stay; NULL */
+    const char *later; /* why all of its days could not, before anything was planned; NULL */
+};
+
+struct issued_bags {
+    struct issued_bag *list; /* by name */
+    size_t count;
+    daynum firm_until;
+};
+
+/* How a plan is to be made. */
+struct wish {
+    bool optimised;
+    const int32_t *places; /* where crews stand, as staff_places tells; NULL: wherever they may */
+    const struct crossing_plan *kept; /* its bags of the as-of season stand; NULL: none */
 };
 
 struct chooser {
@@ -194,10 +226,39 @@ struct chooser {
     struct staff *staff;
     struct planned_bag *bags; /* not yet named nor sorted */
     size_t bag_count, bag_capacity;
-    bool optimise;
-    const int32_t *places; /* where crews stand, as staff_places tells; NULL: wherever they may */
-    struct bounds bounds;  /* set when optimised */
+    struct wish wish;
+    struct bounds bounds; /* this and the dear days are set when optimised */
+    struct dear_day *dear;
+    size_t dear_count;
+    struct issued_bags issued;
 };
+
+/* firm.c: the issued plan by bags; its visits inside the firm days taken; a choice that
+ * keeps the issued days instead, if it is worth as much but for the stay bonus: false leaves it. */
+struct issued_bags issued_bags_of(const struct crossing_inputs *inputs);
+void firm_take(struct chooser *chooser);
+bool firm_stay(const struct chooser *chooser, const struct candidate *candidate,
+               struct choice *choice);
+
+/* firm_reasons.c: why the bag cannot be had on those days, or NULL; `mode` is the strictest that
+ * is asked. */
+const char *firm_obstacle(const struct chooser *chooser, const struct issued_bag *bag,
+                          const struct option *days, enum fit_mode mode);
+/* The group of the bag, sought. */
+struct candidate *firm_candidate(const struct chooser *chooser, const struct issued_bag *bag);
+
+/* firm_moves.c: the next issued name for a bag of the group; the highest number in issued names of
+ * a graft; what moved. */
+const char *firm_name(struct chooser *chooser, const struct planned_bag *bag);
+int firm_highest(const struct chooser *chooser, const struct group *group);
+void firm_moves(const struct chooser *chooser, struct crossing_plan *plan);
+
+/* One plan by one wish; its bounds are those of the wish. */
+struct crossing_plan crossing_plan_by(const struct crossing_inputs *inputs,
+                                      const struct wish *wish);
+
+/* Bags of a plan of the same orchard are taken again, by the same crews and days. */
+void retake_plan(struct chooser *chooser, const struct crossing_plan *kept);
 
 /* Take one bag of the candidate as chosen; it fits. */
 void take_choice(struct chooser *chooser, struct candidate *candidate, const struct choice *choice);
@@ -223,6 +284,7 @@ struct ways {
     const struct staff *staff;
     enum fit_mode mode;
     daynum as_of;
+    const struct option *fixed; /* DAY_NONE: free; DAY_NEVER: no such visit; NULL: all are free */
 };
 
 /*

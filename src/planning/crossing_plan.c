@@ -4,6 +4,7 @@
  */
 #include "planning/crossing_parts.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -64,8 +65,11 @@ static int by_name(const void *a, const void *b)
 }
 
 /* TAG-YY-N, N after the highest number that notes or this plan have given in the season. */
-static void name_bags(const struct crossing_inputs *inputs, struct planned_bag *bags, size_t count)
+static void name_bags(struct chooser *chooser)
 {
+    const struct crossing_inputs *inputs = chooser->inputs;
+    struct planned_bag *bags = chooser->bags;
+    const size_t count = chooser->bag_count;
     const struct state *state = inputs->state;
     int *highest = ARENA_ARRAY(inputs->arena, 2 * state->orchard->grafts.count, int);
 
@@ -77,12 +81,18 @@ static void name_bags(const struct crossing_inputs *inputs, struct planned_bag *
             bag->name = group->hangs->name;
             continue;
         }
+        if (bag->name == NULL && !bag->pencilled)
+            bag->name = firm_name(chooser, bag);
+        if (bag->name != NULL)
+            continue;
         size_t at = 2 * (size_t)(group->graft - state->grafts) + (bag->pencilled ? 1 : 0);
-        if (highest[at] == 0)
+        if (highest[at] == 0) {
+            highest[at] = firm_highest(chooser, group);
             for (size_t b = 0; b < state->bag_count; b++)
                 if (state->bags[b].graft == group->graft->graft &&
                     state->bags[b].season == group->season && state->bags[b].number > highest[at])
                     highest[at] = state->bags[b].number;
+        }
         bag->name = arena_printf(inputs->arena, "%s-%02d-%d", group->graft->graft->tag,
                                  group->season % 100, ++highest[at]);
     }
@@ -109,8 +119,7 @@ struct attempt {
     const int32_t *places; /* where its crews stand */
 };
 
-static struct attempt attempt_of(const struct crossing_inputs *inputs, bool optimised,
-                                 const int32_t *places)
+static struct attempt attempt_of(const struct crossing_inputs *inputs, const struct wish *wish)
 {
     const struct orchard *orchard = inputs->state->orchard;
     struct supply supply = supply_of(inputs);
@@ -119,8 +128,8 @@ static struct attempt attempt_of(const struct crossing_inputs *inputs, bool opti
         .supply = &supply,
         .candidates = candidates_of(&supply),
         .staff = staff_of(orchard, orchard->as_of, inputs->arena),
-        .optimise = optimised,
-        .places = places,
+        .wish = *wish,
+        .issued = issued_bags_of(inputs),
     };
     struct crossing_plan plan = {.as_of = orchard->as_of};
 
@@ -132,13 +141,15 @@ static struct attempt attempt_of(const struct crossing_inputs *inputs, bool opti
     broken_promises_of(&chooser, &plan);
     if (chooser.bag_count > 1)
         qsort(chooser.bags, chooser.bag_count, sizeof *chooser.bags, by_content);
-    name_bags(inputs, chooser.bags, chooser.bag_count);
+    name_bags(&chooser);
     if (chooser.bag_count > 1)
         qsort(chooser.bags, chooser.bag_count, sizeof *chooser.bags, by_name);
     plan.groups = chooser.candidates.groups;
     plan.group_count = chooser.candidates.count;
     plan.bags = chooser.bags;
     plan.bag_count = chooser.bag_count;
+    plan.dear = chooser.dear;
+    plan.dear_count = chooser.dear_count;
     plan.season = chooser.bounds;
     plan.season.value = 0;
     for (size_t i = 0; i < plan.bag_count; i++) {
@@ -146,6 +157,9 @@ static struct attempt attempt_of(const struct crossing_inputs *inputs, bool opti
         plan.season.value += plan.bags[i].pencilled ? 0 : plan.bags[i].value;
     }
     fill_warnings(&chooser, &plan);
+    plan.issued = inputs->issued;
+    plan.free_value = NAN;
+    firm_moves(&chooser, &plan);
     return (struct attempt){plan, staff_places(chooser.staff, inputs->arena)};
 }
 
@@ -154,18 +168,40 @@ static const struct attempt *better(const struct attempt *a, const struct attemp
     return b->plan.season.value > a->plan.season.value * (1 + 1e-12) ? b : a;
 }
 
-struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
+struct crossing_plan crossing_plan_by(const struct crossing_inputs *inputs, const struct wish *wish)
 {
-    const struct attempt simple = attempt_of(inputs, false, NULL);
-    const struct attempt anywhere = attempt_of(inputs, true, NULL);
+    return attempt_of(inputs, wish).plan;
+}
+
+static struct crossing_plan best_plan(const struct crossing_inputs *inputs)
+{
+    struct wish wish = {.optimised = false};
+    const struct attempt simple = attempt_of(inputs, &wish);
+    wish.optimised = true;
+    const struct attempt anywhere = attempt_of(inputs, &wish);
     const struct attempt *best = better(&anywhere, &simple);
     /* Once more where the crews of the best stand; those without work there still may anywhere. */
-    const struct attempt here = attempt_of(inputs, true, best->places);
+    wish.places = best->places;
+    const struct attempt here = attempt_of(inputs, &wish);
     struct crossing_plan plan = better(&here, best)->plan;
 
+    plan.dear = here.plan.dear;
+    plan.dear_count = here.plan.dear_count;
     plan.season.bound = here.plan.season.bound_free;
     plan.season.bound_free = anywhere.plan.season.bound_free;
     if (plan.season.bound > plan.season.bound_free)
         plan.season.bound = plan.season.bound_free;
+    return plan;
+}
+
+struct crossing_plan crossing_plan_of(const struct crossing_inputs *inputs)
+{
+    struct crossing_plan plan = best_plan(inputs);
+    struct crossing_inputs anew = *inputs;
+
+    if (inputs->issued == NULL)
+        return plan;
+    anew.issued = NULL;
+    plan.free_value = best_plan(&anew).season.value;
     return plan;
 }

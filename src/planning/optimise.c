@@ -44,10 +44,11 @@ static double low_reach(const struct orchard *orchard)
 
 static bool takes_part(const struct candidate *candidate)
 {
-    return candidate->phase == 0 && candidate->planned == 0 && is_wanted(candidate) &&
-           candidate->worth > 0 && candidate->want->left > 0 && !candidate->want->refused &&
-           candidate->want->cross->state == CROSS_WANTED && candidate->lot_count > 0 &&
-           candidate->table->last_clean != DAY_NONE && candidate->table->visit_days > 0 &&
+    return candidate->phase == 0 && (candidate->group->hangs == NULL || candidate->planned == 0) &&
+           is_wanted(candidate) && candidate->worth > 0 && candidate->want->left > 0 &&
+           !candidate->want->refused && candidate->want->cross->state == CROSS_WANTED &&
+           candidate->lot_count > 0 && candidate->table->last_clean != DAY_NONE &&
+           candidate->table->visit_days > 0 &&
            (candidate->group->hangs != NULL || candidate->carrier->left > 0);
 }
 
@@ -250,10 +251,10 @@ static void add_stands(struct builder *builder)
 
             stands[count] =
                 staff_stand(staff, (struct spot){crew, day, 0}, builder->low_reach_m, minutes);
-            for (size_t half = 0; half < 2 && builder->chooser->places != NULL; half++)
+            for (size_t half = 0; half < 2 && builder->chooser->wish.places != NULL; half++)
                 if (stands[count].fixed[half] == PACK_NONE)
                     stands[count].fixed[half] =
-                        builder->chooser->places[(crew * STAFF_DAYS + day) * 2 + half];
+                        builder->chooser->wish.places[(crew * STAFF_DAYS + day) * 2 + half];
             count++;
         }
     builder->packing.stands = stands;
@@ -267,6 +268,40 @@ static double value_so_far(const struct chooser *chooser)
     for (size_t i = 0; i < chooser->bag_count; i++)
         value += chooser->bags[i].value;
     return value;
+}
+
+static int by_price(const void *a, const void *b)
+{
+    const struct dear_day *x = a, *y = b;
+
+    if (x->price > y->price || x->price < y->price)
+        return x->price > y->price ? -1 : 1;
+    if (x->day != y->day)
+        return (x->day > y->day) - (x->day < y->day);
+    return strcmp(x->site->name, y->site->name);
+}
+
+/* Of each site and day the dearest kind of work. */
+static void keep_dear_days(struct chooser *chooser, const struct builder *builder,
+                           const struct pack_plan *plan)
+{
+    const size_t sites = builder->orchard->sites.count, days = (size_t)builder->days;
+
+    chooser->dear = ARENA_ARRAY(builder->arena, sites * days, struct dear_day);
+    for (size_t site = 0; site < sites; site++)
+        for (size_t day = 0; day < days; day++) {
+            double price = 0;
+
+            for (size_t l = 0; l < builder->lane_count; l++)
+                if (builder->lanes[l].site == (int32_t)site &&
+                    plan->lane_price[l * days + day] > price)
+                    price = plan->lane_price[l * days + day];
+            if (price > 0)
+                chooser->dear[chooser->dear_count++] = (struct dear_day){
+                    &builder->orchard->sites.list[site], builder->as_of + (daynum)day, price};
+        }
+    if (chooser->dear_count > 1)
+        qsort(chooser->dear, chooser->dear_count, sizeof *chooser->dear, by_price);
 }
 
 void optimise(struct chooser *chooser)
@@ -304,6 +339,7 @@ void optimise(struct chooser *chooser)
     void *workspace = arena_alloc(builder.arena, packing_workspace(packing), 1);
     const struct pack_plan plan = packing_solve(packing, workspace);
 
+    keep_dear_days(chooser, &builder, &plan);
     take_plan(chooser, builder.packed, packing, &plan);
     chooser->bounds.bound += plan.bound;
     chooser->bounds.bound_free += plan.bound_free;

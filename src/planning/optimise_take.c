@@ -46,7 +46,7 @@ static void open_places(const struct taker *taker)
             const int32_t site = taker->plan->places[2 * k + half], day = packing->stands[k].day;
 
             const bool given =
-                taker->chooser->places != NULL && packing->stands[k].fixed[half] != PACK_NONE;
+                taker->chooser->wish.places != NULL && packing->stands[k].fixed[half] != PACK_NONE;
 
             if (site != PACK_NONE && (given || busy[site * packing->day_count + day]) &&
                 packing->stands[k].minutes[half][site * PACK_SETS + PACK_EITHER] > 0)
@@ -223,7 +223,8 @@ static struct candidate *spread(const struct taker *taker, struct candidate *can
                                 struct choice *choice)
 {
     struct candidates *all = &taker->chooser->candidates;
-    const struct ways ways = {taker->chooser->staff, FIT_CREW, taker->as_of};
+    const struct ways ways = {
+        .staff = taker->chooser->staff, .mode = FIT_CREW, .as_of = taker->as_of};
     const double value = choice->value + NOTHING;
     const double cost =
         cost_of(taker, &taker->packing->groups[candidate->packed], &choice->option) + NOTHING;
@@ -268,7 +269,13 @@ static void take_job(struct taker *taker, const struct pack_item *item)
         return; /* a half-day's end holds it not: the chooser finds another way */
     choice.option.bag = hangs != NULL ? hangs->bagged_on : bag_day(taker, candidate, item);
     choice.option.unbag = unbag_day(taker, candidate, item);
-    candidate = spread(taker, candidate, &choice);
+    struct choice stayed = choice;
+    if (firm_stay(taker->chooser, candidate, &stayed) && stayed.lot == choice.lot &&
+        (stayed.option.visit[1] == DAY_NONE || choice.option.visit[1] != DAY_NONE) &&
+        has_room_for(taker, group, &stayed.option))
+        choice = stayed;
+    else
+        candidate = spread(taker, candidate, &choice);
     give_back_option(taker, &taker->packing->groups[candidate->packed], &choice.option, -1);
     take_choice(taker->chooser, candidate, &choice);
 }

@@ -180,17 +180,65 @@ enum fit_level staff_fit(const struct staff *staff, struct errand errand, enum f
     return rank == 4 ? FIT_OPEN_PLACE : (rank > 0 ? FIT_NEW_PLACE : FIT_NOT);
 }
 
-struct planned_task staff_take(struct staff *staff, struct errand errand)
+static bool find_crew(const struct staff *staff, const struct planned_task *task, struct spot *spot)
+{
+    if (task->crew == NULL || task->day < staff->first_day ||
+        task->day >= staff->first_day + STAFF_DAYS)
+        return false;
+    for (size_t c = 0; c < staff->count; c++)
+        if (strcmp(staff->names[c], task->crew) == 0) {
+            *spot = (struct spot){c, (size_t)(task->day - staff->first_day), task->half_day};
+            return true;
+        }
+    return false;
+}
+
+static void open_half(struct staff *staff, struct spot spot, const struct site *site)
+{
+    struct half_day *half = half_at(staff, spot);
+
+    if (half->site == NULL) {
+        half->set_up = set_up_at(staff, spot, site);
+        half->site = site;
+    }
+}
+
+void staff_open(struct staff *staff, const struct planned_bag *bag, int half)
+{
+    struct spot spot;
+
+    for (int task = 0; task < BAG_TASKS; task++)
+        if (!bag->done[task] && bag->tasks[task].day != DAY_NONE &&
+            bag->tasks[task].half_day == half && find_crew(staff, &bag->tasks[task], &spot))
+            open_half(staff, spot, bag->group->site);
+}
+
+/* Can the named crew do it in the named half-day? */
+static bool fits_like(const struct staff *staff, struct errand errand,
+                      const struct planned_task *like, struct spot *spot)
+{
+    return like != NULL && like->day == errand.day && find_crew(staff, like, spot) &&
+           may_work(staff, *spot, errand, false) &&
+           rank_of(staff, *spot, errand.candidate->group->site) > 0 &&
+           fits_minutes(staff, *spot, errand, false);
+}
+
+struct planned_task staff_take(struct staff *staff, struct errand errand,
+                               const struct planned_task *like)
 {
     const struct candidate *candidate = errand.candidate;
     struct spot spot = {0, 0, 0};
-    int rank = best_spot(staff, errand, false, &spot);
+    bool found =
+        fits_like(staff, errand, like, &spot) || best_spot(staff, errand, false, &spot) > 0;
     struct half_day *half = half_at(staff, spot);
 
-    assert(rank > 0);
-    if (half->site == NULL) {
-        half->set_up = set_up_at(staff, spot, candidate->group->site);
-        half->site = candidate->group->site;
+    assert(found);
+    (void)found;
+    open_half(staff, spot, candidate->group->site);
+    if (like != NULL && spot.half == 0) { /* taken in no order of hours */
+        struct half_day *after = half_at(staff, (struct spot){spot.crew, spot.day, 1});
+
+        after->set_up = after->site == candidate->group->site ? 0 : after->set_up;
     }
     half->used += candidate->minutes[errand.job];
     if (candidate->work[errand.job] == WORK_LIFT)

@@ -18,7 +18,7 @@ static daynum day_of(const struct option *option, enum bag_task task)
 }
 
 static void fill_tasks(struct chooser *chooser, const struct candidate *candidate,
-                       struct planned_bag *bag)
+                       struct planned_bag *bag, const struct planned_task *like)
 {
     const struct bag *hangs = candidate->group->hangs;
     size_t visits = hangs != NULL ? hangs->visits : 0;
@@ -32,7 +32,8 @@ static void fill_tasks(struct chooser *chooser, const struct candidate *candidat
         bag->tasks[task] = (struct planned_task){.day = day};
         if (day != DAY_NONE && !bag->done[task] && !bag->pencilled)
             bag->tasks[task] =
-                staff_take(chooser->staff, (struct errand){candidate, job_of_task[task], day});
+                staff_take(chooser->staff, (struct errand){candidate, job_of_task[task], day},
+                           like != NULL ? &like[task] : NULL);
     }
 }
 
@@ -47,8 +48,11 @@ void take_choice(struct chooser *chooser, struct candidate *candidate, const str
         .lot = lot != NULL ? lot->balance->lot : NULL,
         .option = choice->option,
         .pencilled = candidate->phase > 0,
+        .name = choice->issued != NULL ? choice->issued->name : NULL,
     };
-    fill_tasks(chooser, candidate, bag);
+    if (choice->issued != NULL)
+        choice->issued->used = true;
+    fill_tasks(chooser, candidate, bag, choice->like);
     fill_bag(bag, candidate, lot);
     for (int task = TASK_POLLINATE_1; lot != NULL && task <= TASK_POLLINATE_2; task++)
         if (!bag->done[task] && bag->tasks[task].day != DAY_NONE && lot->doses != DOSES_UNKNOWN)

@@ -25,6 +25,8 @@ enum {
     STATE,
     CAUSE,
     DETAIL,
+    REMEDY,
+    REMEDY_BY,
     COLUMNS
 };
 
@@ -53,6 +55,8 @@ static const struct sheet_column columns[COLUMNS] = {
     [STATE] = {"state", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [CAUSE] = {"cause", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [DETAIL] = {"detail", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [REMEDY] = {"remedy", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [REMEDY_BY] = {"remedy_by", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
 };
 
 /* "4/4/3/0": hung, clean, pollinated, unbagged. */
@@ -104,6 +108,8 @@ static void set_row(union cell *cells, const struct cross_status *status, struct
     if (status->shortfall != NULL && status->outlook >= OUTLOOK_PLANNED) {
         cells[CAUSE].text = cause_words[status->shortfall->cause];
         cells[DETAIL].text = status->shortfall->detail;
+        cells[REMEDY].text = status->shortfall->remedy;
+        cells[REMEDY_BY].day = status->shortfall->remedy_by;
     }
 }
 
@@ -135,6 +141,6 @@ struct sheet cross_status_sheet(const struct cross_statuses *statuses, const str
              "Filled seed.  have: in store and counted.  bags: of this season, hung/clean/"
              "pollinated/unbagged.  to come: of bags of all seasons, with the low and the high of "
              "every rate.  planned: seed and bags still to be hung or pollinated; next: pencilled "
-             "into the next season.  Causes in full: --shortfalls.\n");
+             "into the next season.  Causes in full, and what helps: --shortfalls.\n");
     return sheet;
 }

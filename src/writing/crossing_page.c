@@ -31,6 +31,7 @@ enum {
     SEASON,
     SEASON_NUMBER,
     STATE,
+    AS_OF,
     COLUMNS
 };
 static const struct sheet_column columns[COLUMNS] = {
@@ -60,6 +61,7 @@ static const struct sheet_column columns[COLUMNS] = {
     [SEASON] = {"season", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [SEASON_NUMBER] = {"season_number", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [STATE] = {"state", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [AS_OF] = {"as_of", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
 };
 
 /* "Tue 2 Mar 2027, Holm"; "Fri 3 Mar 2028, Holm, pencilled". */
@@ -112,6 +114,7 @@ static void set_visit(union cell *cells, const struct visit *visit, const struct
     set_facts(cells, &facts, run->arena);
     cells[HEADING].text = heading(run->arena, task->day, bag);
     cells[DATE].day = task->day;
+    cells[AS_OF].day = run->as_of;
     cells[TASK].text = bag_task_words[visit->task];
     cells[CREW].text = task->crew;
     cells[LIFT].text = task->lift;
@@ -212,6 +215,29 @@ static void add_value(const struct crossing_plan *plan, struct sheet *sheet)
     sheet_add_fact(sheet, "bound_crews_anywhere", season->bound_free);
 }
 
+/* "Visits to 12 Mar of the plan of 2 Mar stand where they can: ..." */
+static void add_firmness(const struct crossing_plan *plan, const struct page_run *run,
+                         struct sheet *sheet)
+{
+    const double price = plan->free_value - plan->season.value;
+
+    if (plan->issued == NULL)
+        return;
+    text_add(&sheet->head, "Firm: visits to ");
+    words_add_day(&sheet->head, plan->as_of + run->orchard->program.firm_days);
+    if (plan->issued->count > 0) {
+        text_add(&sheet->head, " of the plan as of ");
+        words_add_day(&sheet->head, plan->issued->list[0].as_of);
+    }
+    text_addf(&sheet->head,
+              " stand where they can; value %.1f, at most %.1f with these, price of firmness %.1f "
+              "(a free plan is worth %.1f); %zu visits moved\n",
+              plan->season.value, plan->season.bound, price > 0 ? price : 0, plan->free_value,
+              plan->move_count);
+    sheet_add_fact(sheet, "free_value", plan->free_value);
+    sheet_add_fact(sheet, "price_of_firmness", price > 0 ? price : 0);
+}
+
 struct sheet crossing_sheet(const struct crossing_plan *plan, const struct page_run *run)
 {
     struct sheet sheet;
@@ -226,6 +252,7 @@ struct sheet crossing_sheet(const struct crossing_plan *plan, const struct page_
     }
     head_write(&head, "Crossing plan", &sheet.head);
     add_value(plan, &sheet);
+    add_firmness(plan, run, &sheet);
     add_sums(plan, &visits, &sheet.foot);
     add_foot(plan, &sheet.foot);
     return sheet;

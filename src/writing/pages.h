@@ -49,6 +49,7 @@ struct sheet crossing_sheet(const struct crossing_plan *plan, const struct page_
 struct sheet cross_status_sheet(const struct cross_statuses *statuses, const struct page_run *run);
 struct sheet harvest_bags_sheet(const struct harvest *harvest, const struct page_run *run);
 struct sheet harvest_crosses_sheet(const struct harvest *harvest, const struct page_run *run);
+struct sheet moves_sheet(const struct crossing_plan *plan, const struct page_run *run);
 struct sheet shortfalls_sheet(const struct crossing_plan *plan, const struct page_run *run);
 
 /* The worklist for printing: 80 display columns, 58 lines a page, form feed between pages, check

@@ -522,13 +522,13 @@ static void crossing_is_a_row_a_visit(void **state)
         "  season, no crew yet\n"
         "date,task,crew,lift,half_day,site,tree,crown,tag,flag,bag,cross,seed_parent,pollen_p"
         "arent,pollen_lot,dose_ml,chance,latest_safe,seeds_expected,basis,seasons_seen,season"
-        ",season_number,state\n"
+        ",season_number,state,as_of\n"
         "2028-03-07,bag,A,L1,afternoon,Holm,HB-12,middle,OAK-017C,blue,OAK-017C-28-1,C12,S12,"
-        "'=MIX,'=MIX,,0.934,2028-03-09,20.0,borrowed,5,2028,1,planned\n"
+        "'=MIX,'=MIX,,0.934,2028-03-09,20.0,borrowed,5,2028,1,planned,2027-12-03\n"
         "2028-03-12,pollinate,A,L1,afternoon,Holm,HB-12,middle,OAK-017C,blue,OAK-017C-28-1,C1"
-        "2,S12,'=MIX,'=MIX,0.50,0.870,2028-03-13,20.0,borrowed,5,2028,1,planned\n"
+        "2,S12,'=MIX,'=MIX,0.50,0.870,2028-03-13,20.0,borrowed,5,2028,1,planned,2027-12-03\n"
         "2028-03-22,unbag,,L1,,Holm,HB-12,middle,OAK-017C,blue,OAK-017C-28-1,C12,S12,'=MIX,'="
-        "MIX,,1.000,2028-03-21,20.0,borrowed,5,2028,1,planned\n");
+        "MIX,,1.000,2028-03-21,20.0,borrowed,5,2028,1,planned,2027-12-03\n");
 }
 
 static void shortfalls_name_their_cause(void **state)
@@ -550,6 +550,50 @@ static void shortfalls_name_their_cause(void **state)
         "\n"
         "2028: 8 bags short of the 9 that these crosses want; first causes: no live graft\n"
         "  8\n");
+}
+
+static void shortfalls_tell_what_would_help(void **state)
+{
+    struct world *world = *state;
+    struct crossing_plan plan;
+    make_plan(world, &plan);
+    plan.shortfalls[0].remedy = "make 7 grafts of S12 this winter";
+    plan.shortfalls[0].remedy_by = day_from_civil(2028, 3, 8);
+    struct sheet sheet = shortfalls_sheet(&plan, &world->run);
+    sheet_write_text(&sheet, as_is, &world->out);
+    assert_non_null(strstr(world->out.bytes,
+                           "\n    remedy: make 7 grafts of S12 this winter (helps "
+                           "until 2028-03-08)\n"));
+    plan.shortfalls[0].remedy = "gather 1 ml of S3 by 2028-03-08"; /* tells its day itself */
+    sheet = shortfalls_sheet(&plan, &world->run);
+    text_clear(&world->out);
+    sheet_write_text(&sheet, as_is, &world->out);
+    assert_non_null(strstr(world->out.bytes, "\n    remedy: gather 1 ml of S3 by 2028-03-08\n"));
+    text_clear(&world->out);
+    sheet_write_csv(&sheet, as_is, &world->out);
+    assert_non_null(strstr(world->out.bytes, ",detail,remedy,remedy_by\n"));
+    assert_non_null(strstr(world->out.bytes, ",gather 1 ml of S3 by 2028-03-08,2028-03-08\n"));
+}
+
+static void the_head_tells_what_firmness_costs(void **state)
+{
+    struct world *world = *state;
+    struct crossing_plan plan;
+    struct issued_visit visit = {.as_of = day_from_civil(2027, 12, 1)};
+    struct issued_plan issued = {&visit, 1, 1};
+    make_plan(world, &plan);
+    plan.issued = &issued;
+    plan.season = (struct bounds){90, 91, 95};
+    plan.free_value = 94.5;
+    struct sheet sheet = crossing_sheet(&plan, &world->run);
+    assert_non_null(strstr(sheet.head.bytes,
+                           " of the plan as of Wed 1 Dec 2027 stand where they can; value 90.0, at "
+                           "most 91.0 with these, price of firmness 4.5 (a free plan is worth "
+                           "94.5); 0 visits moved\n"));
+    plan.free_value = 90;
+    issued.count = 0;
+    sheet = crossing_sheet(&plan, &world->run);
+    assert_non_null(strstr(sheet.head.bytes, "price of firmness 0.0"));
 }
 
 static void crossing_tells_what_is_pencilled(void **state)
@@ -602,6 +646,8 @@ int main(void)
         TEST(grafting_tells_window_state_and_freeze),
         TEST(clones_with_one_window_are_one_row_for_people),
         TEST(crossing_is_a_row_a_visit),
+        TEST(shortfalls_tell_what_would_help),
+        TEST(the_head_tells_what_firmness_costs),
         TEST(crossing_tells_what_is_pencilled),
         TEST(shortfalls_name_their_cause),
         TEST(shortfalls_are_summed_by_season_the_commonest_cause_first),

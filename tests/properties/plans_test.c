@@ -6,7 +6,7 @@
  */
 #include "orchard/demand.h"
 #include "planning/crews.h"
-#include "planning/crossing_fixture.h"
+#include "planning/firm_fixture.h"
 
 #ifdef __SANITIZE_ADDRESS__ /* it takes ten times as long, and looks for other faults */
 #define ORCHARDS 80
@@ -631,6 +631,77 @@ static void every_plan_holds_and_does_not_hang_on_the_order_of_rows(void **state
     (void)state;
 }
 
+static const char *random_later_day(int number)
+{
+    static const char *const days[] = {"2027-01-18", "2027-02-18", "2027-02-24",
+                                       "2027-03-08", "2027-03-16", "2027-03-26"};
+
+    return days[number % (int)COUNT(days)];
+}
+
+/* Of an orchard that will be gone, in an arena of its own. */
+static struct issued_plan kept_plan(struct arena *arena, const struct issued_plan *issued)
+{
+    struct issued_plan kept = {ARENA_ARRAY(arena, issued->count, struct issued_visit),
+                               issued->count, issued->count};
+
+    for (size_t i = 0; i < issued->count; i++) {
+        struct issued_visit *visit = &kept.list[i];
+
+        *visit = issued->list[i];
+        visit->bag = arena_text(arena, strlen(visit->bag), visit->bag);
+        visit->cross = arena_text(arena, strlen(visit->cross), visit->cross);
+        visit->site = visit->lift = visit->lot = NULL;
+        if (visit->crew != NULL)
+            visit->crew = arena_text(arena, strlen(visit->crew), visit->crew);
+    }
+    return kept;
+}
+
+/* The orchard of a number some days later, its plan of before issued, and something gone wrong. */
+static void a_plan_with_firm_visits_holds_every_limit(void **state)
+{
+    int stood = 0, moved = 0, cost = 0;
+
+    for (int number = 0; number < ORCHARDS; number += 3) {
+        void *fresh;
+        struct arena arena;
+
+        arena_init(&arena, NULL);
+        fixture_setup(&fresh);
+        struct fixture *before = fresh;
+        add_random_orchard(before, number);
+        const struct crossing_plan plan = plan_on(before, random_as_of(number));
+        const struct issued_plan made = issued_of(before, &plan);
+        const struct issued_plan issued = kept_plan(&arena, &made);
+        fixture_teardown(&fresh);
+        fixture_setup(&fresh);
+        struct fixture *now = fresh;
+        add_random_orchard(now, number);
+        if (number % 4 == 0)
+            now->orchard.crews.list[0].weekdays = 1U << 2 | 1U << 3 | 1U << 5;
+        if (number % 6 == 0)
+            now->orchard.lots.list[0].volume_ml = 1;
+        const struct crossing_plan firm = firm_plan_on(now, random_later_day(number), &issued);
+        check_crews_are_not_overworked(now, &firm);
+        check_shortfalls_add_up(&firm);
+        check_bags_make_sense(&firm);
+        for (size_t i = 0; i < firm.move_count; i++)
+            assert_true(firm.moves[i].reason[0] != '\0');
+        assert_true(firm.season.value <= firm.season.bound * (1 + 1e-9) + 1e-9);
+        stood += issued.count > firm.move_count;
+        moved += firm.move_count > 0;
+        cost += firm.free_value > firm.season.value * (1 + 1e-9);
+        fixture_teardown(&fresh);
+        arena_release(&arena);
+    }
+    print_message("of %d orchards issued visits stood in %d, moved in %d, cost seed in %d\n",
+                  ORCHARDS / 3, stood, moved, cost);
+    assert_true(stood >= LEAST_SHARE * (ORCHARDS / 3) && moved >= LEAST_SHARE * (ORCHARDS / 3));
+    assert_true(cost > 0);
+    (void)state;
+}
+
 static void what_is_worth_testing_occurred(void **state)
 {
     (void)state;
@@ -645,6 +716,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_plan_holds_and_does_not_hang_on_the_order_of_rows),
+        cmocka_unit_test(a_plan_with_firm_visits_holds_every_limit),
         cmocka_unit_test(what_is_worth_testing_occurred),
     };
 
