@@ -2,6 +2,7 @@
 #include "cli/command.h"
 
 #include "cli/crossing_plan.h"
+#include "cli/propose.h"
 
 static const struct option_row crossing_options[] = {
     OPTION("shortfalls", NULL, OPTION_FLAG, shortfalls,
@@ -9,15 +10,33 @@ static const struct option_row crossing_options[] = {
     OPTION("status", NULL, OPTION_FLAG, status,
            "instead of the schedule: every cross on one line, what hangs, what is to come, what "
            "stands in its way"),
+    OPTION("propose", "DESIGN", OPTION_WORD, propose,
+           "instead of the schedule: crosses to want, and why these: half-diallel, factorial, "
+           "single-pair, circular, partial-diallel or disconnected-half-diallel"),
+    OPTION("parents", "S1,S2,...", OPTION_WORD, parents,
+           "candidates of a proposal; default: all, that is every clone with a breeding value"),
+    OPTION("testers", "S1,S2,...", OPTION_WORD, testers, "pollen parents of a factorial, or all"),
+    OPTION("crosses-per-parent", "N", OPTION_MANY, crosses_per_parent,
+           "at most so many, in a partial diallel exactly; default there and in groups: 3"),
+    OPTION("seeds", "N", OPTION_MANY, seeds,
+           "filled seeds to want of a cross proposed, on the average; default: 300"),
+    OPTION("coancestry-weight", "X", OPTION_AMOUNT, coancestry_weight,
+           "share the seed out by breeding value against kinship: mean breeding value less X "
+           "times group coancestry is made greatest; default: equal seed"),
+    OPTION("status-number", "X", OPTION_AMOUNT, status_number,
+           "the same, with the weight at which the best parents count as X unrelated clones"),
     OPTIONS_END,
 };
 
 static enum exit_status run_crossing(struct session *session)
 {
     struct planned planned;
-    enum exit_status status = session_crossing(session, &planned);
+    enum exit_status status;
     struct sheet schedule, short_of;
 
+    if (propose_is_meant(&session->options))
+        return run_propose(session);
+    status = session_crossing(session, &planned);
     if (status != STATUS_DONE)
         return status;
     if (session->options.status) {
@@ -57,7 +76,8 @@ const struct command command_crossing = {
     .about =
         "A row a visit. The season of the as-of day is planned within the crews' minutes; what "
         "it leaves short is pencilled into the next. Text ends with the list of what could not "
-        "be planned; --shortfalls gives that list alone, in any form.",
+        "be planned; --shortfalls gives that list alone, in any form. --propose works from "
+        "selections instead of crosses: its CSV form is rows for crosses.csv.",
     .example = "conetide crossing --format csv my-programme > schedule.csv",
     .run = run_crossing,
 };
