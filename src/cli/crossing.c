@@ -17,7 +17,8 @@ static const struct option_row crossing_options[] = {
            "candidates of a proposal; default: all, that is every clone with a breeding value"),
     OPTION("testers", "S1,S2,...", OPTION_WORD, testers, "pollen parents of a factorial, or all"),
     OPTION("crosses-per-parent", "N", OPTION_MANY, crosses_per_parent,
-           "at most so many, in a partial diallel exactly; default there and in groups: 3"),
+           "at most so many, in a partial diallel exactly (default: 3, or 2 among an odd number of "
+           "parents), in groups one less than a group holds (default: 3)"),
     OPTION("seeds", "N", OPTION_MANY, seeds,
            "filled seeds to want of a cross proposed, on the average; default: 300"),
     OPTION("coancestry-weight", "X", OPTION_AMOUNT, coancestry_weight,

@@ -53,65 +53,93 @@ static double merit_of(const struct propose_group *group, double weight)
     return group->breeding_value - weight * group->group_coancestry;
 }
 
-/* The weight asked for, or the one that leads to the status number asked for. */
-static const char *set_weight(struct making *making)
-{
-    const struct propose_request *request = &making->proposal->request;
-
-    making->proposal->weight = request->coancestry_weight;
-    if (isnan(request->status_number))
-        return NULL;
-    making->proposal->weight = shares_weight_for(&making->field, request->status_number);
-    return is_weighted(making)
-               ? NULL
-               : arena_printf(making->field.arena,
-                              "no shares of these candidates have a status number of %g",
-                              request->status_number);
-}
-
-/* Of the candidates whose value is known the best shares, were any crosses but selfs allowed. */
-static void find_best(struct making *making)
+/* With weight, those whose breeding value is known; else all. */
+static void take_known(struct making *making)
 {
     struct field *field = &making->field;
-    struct pairing *alone = ARENA_ARRAY(field->arena, field->count, struct pairing);
-    double *shares = ARENA_ARRAY(field->arena, field->count, double);
-    double *best = ARENA_ARRAY(field->arena, field->count, double), lacks;
-    struct shares_problem problem = {
-        .field = field, .pairs = alone, .weight = making->proposal->weight, .most = 0.5};
-
-    for (size_t i = 0; i < field->count; i++)
-        if (!isnan(field->parents[i].breeding_value))
-            alone[problem.count++] = (struct pairing){i, i};
-    if (problem.count < 2)
-        return;
-    lacks = shares_solve(&problem, shares);
-    for (size_t i = 0; i < problem.count; i++) {
-        best[alone[i].seed] = shares[i];
-        field->parents[alone[i].seed].best_share = shares[i];
-    }
-    making->proposal->best = group_of(field, best);
-    making->proposal->merit_most =
-        merit_of(&making->proposal->best, making->proposal->weight) + lacks;
-}
-
-/* With weight: those with a share in the best ones.  Of a factorial all, for a tester is there to
- * be compared with. */
-static void find_taking_part(struct making *making)
-{
-    struct field *field = &making->field;
+    const struct propose_request *request = field->request;
+    bool weigh = !isnan(request->coancestry_weight) || !isnan(request->status_number);
 
     making->taking_part = ARENA_ARRAY(field->arena, field->count, size_t);
     for (size_t i = 0; i < field->count; i++) {
-        struct proposed_parent *parent = &field->parents[i];
-
-        if (is_weighted(making) && isnan(parent->breeding_value))
-            parent->why = "its breeding value is not known";
-        else if (is_weighted(making) && making->proposal->request.design != PROPOSE_FACTORIAL &&
-                 parent->best_share < SHARE_LEAST)
-            parent->why = "its breeding value is too low for the weight on kinship";
+        if (weigh && isnan(field->parents[i].breeding_value))
+            field->parents[i].why = "its breeding value is not known";
         else
             making->taking_part[making->taking_part_count++] = i;
     }
+}
+
+/* The weight asked for, or the one that leads to the status number asked for. */
+static const char *set_weight(struct making *making, struct shares_problem *any)
+{
+    const struct propose_request *request = making->field.request;
+    double most;
+
+    any->weight = request->coancestry_weight;
+    if (!isnan(request->status_number)) {
+        any->weight = shares_weight_for(any, request->status_number, &most);
+        if (isnan(any->weight))
+            return arena_printf(making->field.arena,
+                                "a status number of %g was asked for, and crosses of these "
+                                "candidates reach %.4g at most",
+                                request->status_number, most);
+    }
+    making->proposal->weight = any->weight;
+    return NULL;
+}
+
+/* The best shares, were every allowed pair crossed; parents without one take no part.  Of a
+ * factorial they do, for a tester is there to be compared with. */
+static void take_best(struct making *making, const struct shares_problem *any)
+{
+    struct field *field = &making->field;
+    struct proposal *proposal = making->proposal;
+    double *shares = ARENA_ARRAY(field->arena, any->count, double);
+    double *best = ARENA_ARRAY(field->arena, field->count, double);
+    double lacks = shares_solve(any, shares);
+    size_t kept = 0;
+
+    for (size_t i = 0; i < any->count; i++) {
+        best[any->pairs[i].seed] += shares[i] / 2;
+        best[any->pairs[i].pollen] += shares[i] / 2;
+    }
+    proposal->best = group_of(field, best);
+    proposal->merit_most = merit_of(&proposal->best, proposal->weight) + lacks;
+    for (size_t i = 0; i < making->taking_part_count; i++) {
+        struct proposed_parent *parent = &field->parents[making->taking_part[i]];
+
+        parent->best_share = best[making->taking_part[i]];
+        if (field->request->design != PROPOSE_FACTORIAL && parent->best_share < SHARE_LEAST) {
+            parent->why = "its breeding value is too low for the weight on kinship";
+            parent->best_share = best[making->taking_part[i]] = 0;
+        } else
+            making->taking_part[kept++] = making->taking_part[i];
+    }
+    making->taking_part_count = kept;
+    proposal->best = group_of(field, best);
+}
+
+/* Who takes part.  NULL, or why the request cannot be met. */
+static const char *choose_parents(struct making *making)
+{
+    struct field *field = &making->field;
+    const struct propose_request *request = field->request;
+    struct shares_problem any = {.field = field};
+    struct pairings allowed;
+    const char *fault;
+
+    take_known(making);
+    if (making->taking_part_count < 2)
+        return "fewer than two candidates have a breeding value, and it is to be weighed";
+    if (isnan(request->coancestry_weight) && isnan(request->status_number))
+        return NULL;
+    allowed = design_allowed(field, making->taking_part_count, making->taking_part);
+    any.pairs = allowed.list;
+    any.count = allowed.count;
+    fault = set_weight(making, &any);
+    if (!fault && any.count > 0)
+        take_best(making, &any);
+    return fault;
 }
 
 static const char *words_of(const struct making *making, struct pairing pair,
@@ -218,7 +246,7 @@ static void share_out(struct making *making)
         return;
     do {
         struct shares_problem problem = {&making->field, crosses->list, crosses->count,
-                                         making->proposal->weight, 1};
+                                         making->proposal->weight};
 
         (void)shares_solve(&problem, shares);
     } while (drop_small(making, shares));
@@ -323,14 +351,9 @@ static const char *make(struct making *making)
     const char *fault = field_of(&making->field);
 
     if (!fault)
-        fault = set_weight(making);
+        fault = choose_parents(making);
     if (fault)
         return fault;
-    if (is_weighted(making))
-        find_best(making);
-    find_taking_part(making);
-    if (making->taking_part_count < 2)
-        return "fewer than two candidates have a breeding value, and it is to be weighed";
     fault = design_arrange(&making->field, making->taking_part_count, making->taking_part,
                            &making->arrangement);
     if (fault)
@@ -338,10 +361,10 @@ static const char *make(struct making *making)
     proposal->pairs_not_chosen = making->arrangement.not_chosen;
     proposal->crosses_most = making->arrangement.most;
     part_wanted(making);
-    if (making->arrangement.most > 0 && making->refused_count == 0)
+    share_out(making);
+    if (making->arrangement.most > 0 && making->refused_count == 0) /* the design is whole */
         proposal->coancestry_best =
             making->arrangement.coancestry_least / (double)making->arrangement.most;
-    share_out(making);
     list_crosses(making);
     list_left_out(making);
     list_parents(making);

@@ -18,7 +18,7 @@ enum propose_design {
 };
 extern const char *const propose_design_names[PROPOSE_DESIGNS]; /* "half-diallel" */
 
-#define PROPOSE_PARENTS_MOST 500 /* the kinship of all pairs is held at once: own choice */
+#define PROPOSE_PARENTS_MOST 300 /* the kinship of all pairs is held at once: own choice */
 
 /* Names of one clone may stand in a list under any of them, and more than once. */
 struct propose_request {
@@ -39,7 +39,7 @@ struct proposed_parent {
     double breeding_value;             /* NaN: not known under any name */
     bool tester;                       /* of a factorial, named among the testers only */
     size_t crosses;
-    double best_share; /* of all gametes, were any crosses allowed; NaN where seed is equal */
+    double best_share; /* of all gametes, were every allowed pair crossed; NaN: equal seed */
     double share;      /* of all gametes in the proposal; 0: takes no part */
     const char *why;   /* it takes no part, in words; NULL: it does */
 };
@@ -95,21 +95,23 @@ struct proposal {
     size_t pairs_not_chosen;            /* allowed ones that crosses per parent left no room for */
     size_t crosses_most;                /* no choice within the limits can have more */
     double coancestry, coancestry_best; /* mean of the crosses, and what no arrangement of this
-                                           design falls short of; NaN where nothing is arranged */
+                                           design falls short of; NaN where nothing is arranged or
+                                           a cross of the design is left out */
     double weight;                      /* used; NaN: equal seed */
     struct propose_group candidates;    /* all, in equal shares */
-    struct propose_group best;          /* in the best shares for the weight, were any crosses
-                                           allowed but selfs: no proposal has a better merit */
+    struct propose_group best;          /* in the best shares for the weight, were every allowed
+                                           pair crossed; no parents: equal seed */
     struct propose_group proposed;      /* by the seed proposed */
     double merit, merit_most;           /* breeding value less weight x group coancestry: of the
-                                           proposal, and what no crosses but selfs can pass; NaN */
+                                           proposal, and what no allowed crosses can pass; NaN */
 };
 
 /*
- * The design among the candidates.  Exact: which pairs the limits allow; the shares of seed among
- * the crosses (to 1e-9 of the range of values) and the best shares of parents.  Not exact, with a
- * bound: who stands where in a design, and which crosses are dropped for crosses_per_parent.
- * Takes what is linked, of `arena`; does not depend on the order of rows or of the lists.
+ * The design among the candidates.  Exact: which pairs the limits allow; the best shares of all
+ * allowed crosses and the shares of seed among the crosses proposed, to 1e-9 of what is at stake.
+ * Not exact, with a bound beside it: who stands where in a design, and which crosses are dropped
+ * for crosses_per_parent.  Everything is of `arena`, after orchard_link; neither the order of rows
+ * nor that of the lists shows.
  */
 struct proposal propose(const struct propose_request *request, const struct orchard *orchard,
                         const struct pedigree *pedigree, struct arena *arena);

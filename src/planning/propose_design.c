@@ -99,8 +99,12 @@ static const char *no_circulant(const struct field *field, size_t count, int eac
 static const char *make_pattern(const struct field *field, size_t count, struct pairings *pattern)
 {
     int each = design_crosses_per_parent(field->request);
-    size_t crosses = (size_t)each;
+    size_t crosses;
 
+    if (field->request->design == PROPOSE_PARTIAL_DIALLEL && !field->request->crosses_per_parent &&
+        count % 2 != 0)
+        each--; /* three each among an odd number of parents is no whole number of crosses */
+    crosses = (size_t)each;
     switch (field->request->design) {
     case PROPOSE_SINGLE_PAIR:
         for (size_t i = 0; i + 1 < count; i += 2)
@@ -308,21 +312,27 @@ enum propose_reason design_reason(const struct field *field, struct pairing pair
     return reason == PROPOSE_ALLOWED && both_ways ? PROPOSE_TURNED : reason;
 }
 
+struct pairings design_allowed(const struct field *field, size_t count, const size_t *taking_part)
+{
+    struct pairings all = {0}, allowed = {0};
+
+    every_pair(field, count, taking_part, &all);
+    for (size_t i = 0; i < all.count; i++)
+        if (design_reason(field, all.list[i]) == PROPOSE_ALLOWED)
+            add(field, &allowed, all.list[i].seed, all.list[i].pollen);
+    return allowed;
+}
+
 static void arrange_pairs(const struct field *field, size_t count, const size_t *taking_part,
                           struct arrangement *arrangement)
 {
-    struct pairings all = {0}, allowed = {0};
+    struct pairings all = {0}, allowed = design_allowed(field, count, taking_part);
     size_t most_each = (size_t)design_crosses_per_parent(field->request);
 
     every_pair(field, count, taking_part, &all);
-    for (size_t i = 0; i < all.count; i++) {
-        struct pairing pair = all.list[i];
-
-        if (design_reason(field, pair) == PROPOSE_ALLOWED)
-            add(field, &allowed, pair.seed, pair.pollen);
-        else
-            add(field, &arrangement->wanted, pair.seed, pair.pollen);
-    }
+    for (size_t i = 0; i < all.count; i++)
+        if (design_reason(field, all.list[i]) != PROPOSE_ALLOWED)
+            add(field, &arrangement->wanted, all.list[i].seed, all.list[i].pollen);
     design_choose(field, &allowed, most_each ? most_each : 2 * count, arrangement);
 }
 

@@ -53,6 +53,9 @@ struct arrangement {
 const char *design_arrange(const struct field *field, size_t count, const size_t *taking_part,
                            struct arrangement *arrangement);
 
+/* The allowed ones of all pairs that the design may choose from among the `count` candidates. */
+struct pairings design_allowed(const struct field *field, size_t count, const size_t *taking_part);
+
 /* As field_reason; of a factorial a pair wanted both ways is allowed the first way round. */
 enum propose_reason design_reason(const struct field *field, struct pairing pair);
 
@@ -70,21 +73,21 @@ void design_choose(const struct field *field, const struct pairings *allowed, si
 
 struct shares_problem {
     const struct field *field;
-    const struct pairing *pairs; /* equal members: a parent by itself */
-    size_t count;
-    double weight; /* > 0 */
-    double most;   /* no share is greater: 1, or 0.5 of parents that do not self */
+    const struct pairing *pairs; /* crosses; the values of all their parents are known */
+    size_t count;                /* > 0 where it is solved */
+    double weight;               /* > 0 */
 };
 
 /*
  * Shares [count], adding up to 1, that make the merit greatest: mean breeding value of the parents
- * by what they give less weight x their group coancestry.  Among shares alike in merit those near
- * to equal ones.  Returns by how much at most the merit falls short of the greatest.
+ * by what they give less weight x their group coancestry.  Among shares alike in merit those that
+ * equal ones lead to.  Returns by how much at most the merit falls short of the greatest.
  */
 double shares_solve(const struct shares_problem *problem, double *shares);
 
-/* The smallest weight at which parents in best shares have this status number; NaN: no weight. */
-double shares_weight_for(const struct field *field, double status_number);
+/* The smallest weight at which the parents have this status number (that of the problem is not
+ * looked at); NaN: not even at the greatest, where they have *most. */
+double shares_weight_for(const struct shares_problem *problem, double status_number, double *most);
 
 /* Whole seeds that add up to `total`, in proportion; the largest remainders are rounded up, equal
  * ones from the first on. */

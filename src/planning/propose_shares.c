@@ -13,7 +13,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { STEPS_MOST = 50000, STEPS_BETWEEN = 8, HALVINGS = 80, WEIGHT_HALVINGS = 40 };
+enum { STEPS_MOST = 50000, STEPS_BETWEEN = 8, HALVINGS = 32 };
 static const double EXACT = 1e-9;
 
 struct solving {
@@ -25,42 +25,28 @@ struct solving {
     double step;
 };
 
-static double clamp(double value, double most)
+/* To the nearest shares that add up to 1 (Michelot 1986, from memory): the level that is taken off
+ * rises as those below it drop out; rounding must not bring one back. */
+static void project(double *shares, size_t count)
 {
-    return value < 0 ? 0 : value > most ? most : value;
-}
+    double level = -INFINITY;
 
-/* To the nearest shares that add up to 1 and are none of them over `most`. */
-static void project(double *shares, size_t count, double most)
-{
-    double low = INFINITY, high = -INFINITY, sum_free = 0, sum_most = 0;
-    size_t free_count = 0;
-
-    for (size_t i = 0; i < count; i++) {
-        low = fmin(low, shares[i] - 1);
-        high = fmax(high, shares[i]);
-    }
-    for (int halving = 0; halving < HALVINGS; halving++) {
-        double level = low + (high - low) / 2, sum = 0;
+    for (size_t left = count + 1;;) {
+        double sum = 0;
+        size_t above = 0;
 
         for (size_t i = 0; i < count; i++)
-            sum += clamp(shares[i] - level, most);
-        *(sum > 1 ? &low : &high) = level;
+            if (shares[i] > level) {
+                sum += shares[i];
+                above++;
+            }
+        if (above == 0 || above >= left)
+            break;
+        left = above;
+        level = (sum - 1) / (double)above;
     }
-    for (size_t i = 0; i < count; i++) {
-        double share = shares[i] - high;
-
-        if (share >= most)
-            sum_most += most;
-        else if (share > 0) {
-            sum_free += shares[i];
-            free_count++;
-        }
-    }
-    if (free_count > 0) /* the level that is exact for those that are free */
-        high = (sum_free + sum_most - 1) / (double)free_count;
     for (size_t i = 0; i < count; i++)
-        shares[i] = clamp(shares[i] - high, most);
+        shares[i] = fmax(shares[i] - level, 0);
 }
 
 static void see_gradient(struct solving *solving, const double *shares)
@@ -91,17 +77,14 @@ static void see_gradient(struct solving *solving, const double *shares)
 static double missing(struct solving *solving, const double *shares)
 {
     const struct shares_problem *problem = solving->problem;
-    double first = -INFINITY, second = -INFINITY, here = 0;
+    double most = -INFINITY, here = 0;
 
     see_gradient(solving, shares);
     for (size_t i = 0; i < problem->count; i++) {
-        double slope = solving->gradient[i];
-
-        here += shares[i] * slope;
-        second = fmax(second, fmin(first, slope));
-        first = fmax(first, slope);
+        here += shares[i] * solving->gradient[i];
+        most = fmax(most, solving->gradient[i]);
     }
-    return (problem->most < 1 ? (first + second) / 2 : first) - here;
+    return most - here;
 }
 
 /* A step that no curvature of the merit can make too long. */
@@ -135,13 +118,13 @@ static bool step(struct solving *solving, const double *shares)
     see_gradient(solving, solving->ahead);
     for (size_t i = 0; i < problem->count; i++)
         solving->next[i] = solving->ahead[i] + solving->step * solving->gradient[i];
-    project(solving->next, problem->count, problem->most);
+    project(solving->next, problem->count);
     for (size_t i = 0; i < problem->count; i++)
         back += (solving->ahead[i] - solving->next[i]) * (solving->next[i] - shares[i]);
     return back > 0;
 }
 
-/* What is small for this problem: values and weights come in any unit. */
+/* How far the breeding values lie apart, which come in any unit. */
 static double scale_of(const struct shares_problem *problem)
 {
     double low = INFINITY, high = -INFINITY;
@@ -156,7 +139,7 @@ static double scale_of(const struct shares_problem *problem)
             high = fmax(high, value);
         }
     }
-    return high - low + problem->weight / 2;
+    return high > low ? high - low : 1;
 }
 
 double shares_solve(const struct shares_problem *problem, double *shares)
@@ -172,7 +155,7 @@ double shares_solve(const struct shares_problem *problem, double *shares)
         .next = ARENA_ARRAY(arena, count, double),
         .step = safe_step(problem),
     };
-    double enough = EXACT * scale_of(problem), momentum = 1, lacks;
+    double enough = EXACT * (scale_of(problem) + problem->weight / 2), momentum = 1, lacks;
 
     for (size_t i = 0; i < count; i++)
         shares[i] = solving.ahead[i] = 1 / (double)count;
@@ -194,40 +177,36 @@ double shares_solve(const struct shares_problem *problem, double *shares)
     return fmax(lacks, 0);
 }
 
-static double status_number_at(const struct field *field, const struct pairing *alone, size_t count,
-                               double weight)
+/* The status number of the parents of crosses in the best shares. */
+static double status_number_at(const struct shares_problem *problem, double weight)
 {
-    const struct shares_problem problem = {field, alone, count, weight, 0.5};
-    double *shares = ARENA_ARRAY(field->arena, count, double), akin = 0;
+    const struct field *field = problem->field;
+    struct shares_problem asked = *problem;
+    double *shares = ARENA_ARRAY(field->arena, problem->count, double);
+    double *given = ARENA_ARRAY(field->arena, field->count, double), akin = 0;
 
-    (void)shares_solve(&problem, shares);
-    for (size_t i = 0; i < count; i++)
-        for (size_t j = 0; j < count; j++)
-            akin += shares[i] * shares[j] * field_coancestry(field, alone[i].seed, alone[j].seed);
+    asked.weight = weight;
+    (void)shares_solve(&asked, shares);
+    for (size_t i = 0; i < problem->count; i++) {
+        given[problem->pairs[i].seed] += shares[i] / 2;
+        given[problem->pairs[i].pollen] += shares[i] / 2;
+    }
+    for (size_t i = 0; i < field->count; i++)
+        for (size_t j = 0; j < field->count; j++)
+            akin += given[i] * given[j] * field_coancestry(field, i, j);
     return pedigree_status_number(akin);
 }
 
-double shares_weight_for(const struct field *field, double status_number)
+double shares_weight_for(const struct shares_problem *problem, double status_number, double *most)
 {
-    struct pairing *alone = ARENA_ARRAY(field->arena, field->count, struct pairing);
-    double low_value = INFINITY, high_value = -INFINITY, scale, low = -10, high = 24;
-    size_t count = 0;
+    double low = -10, high = 24, scale = scale_of(problem);
 
-    for (size_t i = 0; i < field->count; i++) {
-        double value = field->parents[i].breeding_value;
-
-        if (isnan(value))
-            continue;
-        alone[count++] = (struct pairing){i, i};
-        low_value = fmin(low_value, value);
-        high_value = fmax(high_value, value);
-    }
-    scale = high_value > low_value ? high_value - low_value : 1;
-    if (count < 2 || status_number_at(field, alone, count, scale * exp2(high)) < status_number)
+    *most = problem->count == 0 ? 0 : status_number_at(problem, scale * exp2(high));
+    if (*most < status_number)
         return NAN;
-    for (int halving = 0; halving < WEIGHT_HALVINGS; halving++) {
+    for (int halving = 0; halving < HALVINGS; halving++) {
         double middle = (low + high) / 2;
-        bool more = status_number_at(field, alone, count, scale * exp2(middle)) >= status_number;
+        bool more = status_number_at(problem, scale * exp2(middle)) >= status_number;
 
         *(more ? &high : &low) = middle;
     }

@@ -138,14 +138,14 @@ static struct sheet groups_sheet(const struct proposal *proposal, const struct p
     add_title(proposal, run, &sheet.head);
     add_group(&sheet, "all candidates, in equal shares", &proposal->candidates);
     if (!isnan(proposal->weight))
-        add_group(&sheet, "best shares, were any crosses but selfs allowed", &proposal->best);
+        add_group(&sheet, "best shares, were every allowed pair crossed", &proposal->best);
     add_group(&sheet, "the crosses proposed, by their seed", &proposal->proposed);
     if (isnan(proposal->candidates.breeding_value) || isnan(proposal->proposed.breeding_value))
         text_add(&sheet.foot, "A mean breeding value is missing where that of one is not known.\n");
     if (!isnan(proposal->merit))
         text_addf(&sheet.foot,
                   "Merit, mean breeding value less %.4g x group coancestry: %.4f; no crosses "
-                  "without selfing have more than %.4f.\n",
+                  "within the limits of kinship have more than %.4f.\n",
                   proposal->weight, proposal->merit, proposal->merit_most);
     return sheet;
 }
