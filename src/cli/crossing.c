@@ -2,6 +2,7 @@
 #include "cli/command.h"
 
 #include "cli/crossing_plan.h"
+#include "cli/propose.h"
 #include "planning/remedies.h"
 
 static const struct option_row crossing_options[] = {
@@ -15,6 +16,22 @@ static const struct option_row crossing_options[] = {
            "they became impossible or worth too little"),
     OPTION("moves", NULL, OPTION_FLAG, moves,
            "with --firm, instead of the schedule: the visits that moved, and why"),
+    OPTION("propose", "DESIGN", OPTION_WORD, propose,
+           "instead of the schedule: crosses to want, and why these: half-diallel, factorial, "
+           "single-pair, circular, partial-diallel or disconnected-half-diallel"),
+    OPTION("parents", "S1,S2,...", OPTION_WORD, parents,
+           "candidates of a proposal; default: all, that is every clone with a breeding value"),
+    OPTION("testers", "S1,S2,...", OPTION_WORD, testers, "pollen parents of a factorial, or all"),
+    OPTION("crosses-per-parent", "N", OPTION_MANY, crosses_per_parent,
+           "at most so many, in a partial diallel exactly (default: 3, or 2 among an odd number of "
+           "parents), in groups one less than a group holds (default: 3)"),
+    OPTION("seeds", "N", OPTION_MANY, seeds,
+           "filled seeds to want of a cross proposed, on the average; default: 300"),
+    OPTION("coancestry-weight", "X", OPTION_AMOUNT, coancestry_weight,
+           "share the seed out by breeding value against kinship: mean breeding value less X "
+           "times group coancestry is made greatest; default: equal seed"),
+    OPTION("status-number", "X", OPTION_AMOUNT, status_number,
+           "the same, with the weight at which the best parents count as X unrelated clones"),
     OPTIONS_END,
 };
 
@@ -29,6 +46,8 @@ static enum exit_status run_crossing(struct session *session)
                              "FILE");
         return STATUS_USAGE;
     }
+    if (propose_is_meant(&session->options))
+        return run_propose(session);
     status = session_crossing(session, &planned);
     if (status != STATUS_DONE)
         return status;
@@ -86,7 +105,8 @@ const struct command command_crossing = {
         "it leaves short is pencilled into the next. Text ends with the list of what could not "
         "be planned; --shortfalls gives that list alone, in any form. Keep the CSV that you hand "
         "out: with --firm FILE a later plan keeps its visits of the next firm_days (program.json), "
-        "and lists every visit that moved and why.",
+        "and lists every visit that moved and why. --propose works from selections instead of "
+        "crosses: its CSV form is rows for crosses.csv.",
     .example = "conetide crossing --format csv my-programme > schedule.csv",
     .run = run_crossing,
 };

@@ -34,6 +34,8 @@ void options_init(struct options *options)
         .lower_c = NAN,
         .latitude_deg = NAN,
         .upper_c = NAN,
+        .coancestry_weight = NAN,
+        .status_number = NAN,
         .digits = -1,
     };
 }
@@ -97,6 +99,16 @@ static const char *store(const struct option_row *row, const char *word, struct 
         if (!number_parse_integer(length, word, &count) || count < 1 || count > 99)
             return "a whole number from 1 to 99";
         *(int *)member = count;
+        return NULL;
+    case OPTION_MANY:
+        if (!number_parse_integer(length, word, &count) || count < 1 || count > 1000000)
+            return "a whole number from 1 to 1000000";
+        *(int *)member = count;
+        return NULL;
+    case OPTION_AMOUNT:
+        if (!number_parse(length, word, member) || !(*(double *)member > 0) ||
+            *(double *)member > 1e9)
+            return "a number above 0, at most 1000000000";
         return NULL;
     }
     return "nothing";

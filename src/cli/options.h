@@ -26,6 +26,9 @@ struct options {
     double latitude_deg; /* NaN: not given */
     int digits;          /* -1: not given */
     int season;          /* a year; 0: not given */
+    const char *propose, *parents, *testers;
+    int crosses_per_parent, seeds;           /* 0: not given */
+    double coancestry_weight, status_number; /* NaN: not given */
 };
 
 enum option_kind {
@@ -38,7 +41,9 @@ enum option_kind {
     OPTION_LATITUDE,    /* degrees, north positive */
     OPTION_DIGITS,      /* 0 to 15 */
     OPTION_YEAR,        /* 1 to 9999 */
-    OPTION_COUNT        /* 1 to 99 */
+    OPTION_COUNT,       /* 1 to 99 */
+    OPTION_MANY,        /* 1 to 1000000 */
+    OPTION_AMOUNT       /* above 0, at most 1000000000 */
 };
 
 struct option_row {
