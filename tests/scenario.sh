@@ -3,6 +3,7 @@
 #
 # A case is a folder of tests/scenario with `cmd` (shell, run in the repository's root; `conetide` is the
 # program just built, $case the folder) and the expected `out`, `err` and `status` (absent: empty, 0).
+# A file `slow` leaves a case out of sanitizer builds.
 # ACCEPT=CASE renews one case's expected files; there is no way to renew all.
 set -u
 build=$1
@@ -20,6 +21,10 @@ for case in "$@"; do
 	case=${case%/}
 	name=$(basename "$case")
 	[ -f "$case/cmd" ] || continue
+	case $build in *asan*) if [ -f "$case/slow" ]; then
+		echo "skip scenario $name: minutes under sanitizers, and of nothing that others do not run"
+		continue
+	fi ;; esac
 	got=$work/$name
 	rm -rf "$got"
 	mkdir -p "$got"
