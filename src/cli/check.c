@@ -85,8 +85,11 @@ static void add_moved_sites(const struct orchard *orchard, struct text *out)
     for (size_t i = 0; i < orchard->sites.count; i++) {
         const struct site *site = &orchard->sites.list[i];
         const struct station *station = site->station;
-        double rise_m = station ? site->elevation_m - station->elevation_m : 0;
+        double rise_m;
 
+        if (!station)
+            continue;
+        rise_m = site->elevation_m - station->elevation_m;
         if (!(fabs(rise_m) > 0))
             continue;
         text_add_printable(out, site->name);

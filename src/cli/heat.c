@@ -323,7 +323,7 @@ static enum exit_status run_heat(struct session *session)
     const struct record *record = NULL;
     const struct station *station = NULL;
     struct count_place place;
-    struct clock clock;
+    struct clock clock = {0};
     struct heat_days heat;
     struct sheet sheet;
     enum exit_status status;

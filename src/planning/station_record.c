@@ -3,6 +3,7 @@
 #include "planning/gaps.h"
 #include "planning/observed_days.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -56,6 +57,7 @@ static void fit_offsets(const struct sources *sources, struct station_record *ma
     const struct record *own = &sources->own, *neighbour = &sources->neighbour;
     double from_m = other != NULL ? other->elevation_m : (double)NAN;
 
+    assert(station != NULL); /* it names the neighbour */
     made->tmin_offsets = month_offsets_of(
         (struct one_extreme){own->first_day, own->count, own->tmin_c},
         (struct one_extreme){neighbour->first_day, neighbour->count, neighbour->tmin_c},

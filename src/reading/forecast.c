@@ -3,6 +3,7 @@
  */
 #include "reading/forecast.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -51,6 +52,7 @@ static bool check_span(const struct forecast_file *file)
 static void append(struct orchard *orchard, const char *station, const struct forecast_file *file)
 {
     int64_t local = file->issued + (int64_t)llround(file->utc_offset_h * 3600);
+    assert(file->count > 0 && file->days != NULL); /* a file without a day is told */
     struct forecast forecast = {
         .place = {.file = file->reader->file},
         .station = arena_text(orchard->arena, strlen(station), station),

@@ -21,7 +21,7 @@ static bool is_grid(const cJSON *tree)
 static const char *text_of(struct json_reader *reader, const char *path, const cJSON *item,
                            const char *expected)
 {
-    if (cJSON_IsString(item))
+    if (item != NULL && cJSON_IsString(item))
         return item->valuestring;
     if (item == NULL)
         json_tell(reader, path, "missing-key",

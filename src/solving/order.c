@@ -4,7 +4,7 @@
 
 static bool comes_before(const double *key, int32_t a, int32_t b)
 {
-    return key[a] > key[b] || (key[a] >= key[b] && a < b);
+    return key[a] > key[b] || (a < b && key[a] >= key[b]);
 }
 
 /* Heap with the last of the order at its root. */

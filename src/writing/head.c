@@ -323,7 +323,7 @@ static void add_sites_summed_from(const struct head *head, size_t first, bool *t
             seen->sums_start != head->list[first].sums_start)
             continue;
         text_add(out, i == first ? " (" : ", ");
-        text_add_printable(out, seen->site->name);
+        text_add_printable(out, seen->site ? seen->site->name : "-");
         told[i] = true;
     }
     text_add(out, ")");
