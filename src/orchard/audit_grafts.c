@@ -10,12 +10,6 @@
 /* Days in store: common practice; above the first a warning, the second says not to. */
 enum { STORE_WARN_DAYS = 28, STORE_MOST_DAYS = 42 };
 
-static bool gone(enum condition condition)
-{
-    return condition == CONDITION_DEAD || condition == CONDITION_LOST ||
-           condition == CONDITION_REMOVED;
-}
-
 static void check_tree(struct audit *audit, const struct graft *graft)
 {
     const struct tree *tree = graft->tree;
@@ -24,7 +18,7 @@ static void check_tree(struct audit *audit, const struct graft *graft)
         return;
     bool after_death = tree->health_on != DAY_NONE && tree->health_on <= graft->grafted_on;
     /* An undated `dead` is the tree's state now: a fault only while a graft on it is not. */
-    bool undated = tree->health_on == DAY_NONE && !gone(graft->condition);
+    bool undated = tree->health_on == DAY_NONE && !condition_is_gone(graft->condition);
     if (tree->health == HEALTH_DEAD && (after_death || undated))
         diag_error(
             audit->diags, graft->place, "graft-on-dead-tree",

@@ -316,3 +316,16 @@ double pedigree_cross_value(const struct cross *cross)
     }
     return (breeding_value_of(cross->seed_parent) + of_pollen) / 2;
 }
+
+/* What limits are told with: sums of halves are exact, shares of a mix are not. */
+static const double rounding = 1e-12;
+
+bool coancestry_is_refused(const struct program *program, double coancestry)
+{
+    return coancestry > program->coancestry_refuse + rounding;
+}
+
+bool coancestry_is_warned(const struct program *program, double coancestry)
+{
+    return coancestry > program->coancestry_warn + rounding;
+}

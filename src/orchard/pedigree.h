@@ -48,4 +48,8 @@ double pedigree_status_number(double group_coancestry);
  * not known. */
 double pedigree_cross_value(const struct cross *cross);
 
+/* Above the limit of the program; at it is not above, whatever rounding made of it. */
+bool coancestry_is_refused(const struct program *program, double coancestry);
+bool coancestry_is_warned(const struct program *program, double coancestry);
+
 #endif

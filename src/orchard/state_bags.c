@@ -3,6 +3,7 @@
  */
 #include "orchard/order.h"
 #include "orchard/state_parts.h"
+#include "orchard/words.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -116,8 +117,7 @@ static void take_bagged(const struct hanging *hanging, const struct note *note)
     if (cross)
         tell_wrong_cross(hanging, note, cross);
     enum condition condition = state_condition_on(hanging->state, bag->graft, note->date);
-    if (condition == CONDITION_DEAD || condition == CONDITION_LOST ||
-        condition == CONDITION_REMOVED)
+    if (condition_is_gone(condition))
         diag_error(hanging->diags, note->place, "dead-graft-bagged",
                    "bag %s was hung on a graft that was noted dead, lost or removed by that day, "
                    "expected a living graft, correct the bag's tag or note the graft alive",

@@ -2,6 +2,7 @@
  * Grafts: alive or not, and of which selection.
  */
 #include "orchard/state_parts.h"
+#include "orchard/words.h"
 
 #include <stdlib.h>
 
@@ -40,9 +41,7 @@ static void set_condition(const struct state *state, struct graft_state *of)
 
     /* No graft outlives its tree, whatever was written before the tree died. */
     const struct tree *tree = graft->tree;
-    bool may_live = of->condition == CONDITION_UNKNOWN || of->condition == CONDITION_ALIVE ||
-                    of->condition == CONDITION_DOUBTFUL;
-    if (tree && tree->health == HEALTH_DEAD && may_live &&
+    if (tree && tree->health == HEALTH_DEAD && !condition_is_gone(of->condition) &&
         (tree->health_on == DAY_NONE || of->condition_on <= tree->health_on)) {
         of->condition = CONDITION_DEAD;
         of->condition_on = tree->health_on;

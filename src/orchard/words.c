@@ -84,6 +84,12 @@ bool ratio_read(const char *text, int *counted, int *of)
     return true;
 }
 
+bool condition_is_gone(enum condition condition)
+{
+    return condition == CONDITION_DEAD || condition == CONDITION_LOST ||
+           condition == CONDITION_REMOVED;
+}
+
 bool word_listed(const char *list, const char *word)
 {
     static const char between[] = "; ,+";

@@ -22,6 +22,9 @@ bool stage_read(const char *text, int *low, int *high);
 /* "alive", "doubtful", "dead", "lost", "removed". */
 bool condition_read(const char *text, enum condition *condition);
 
+/* Dead, lost or removed: such a graft bears nothing more. */
+bool condition_is_gone(enum condition condition);
+
 /* "top", "middle", "low". */
 bool crown_read(const char *text, enum crown *crown);
 

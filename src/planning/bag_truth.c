@@ -60,23 +60,21 @@ static struct cross as_cross(const struct bag_truth *truth)
         .seed_parent = truth->seed_parent, .pollen_parent = truth->pollen, .mix = truth->mix};
 }
 
-enum seed_fate bag_fate_of(const struct state *state, const struct pedigree *pedigree,
-                           const struct bag *bag)
+enum seed_fate bag_fate_of(const struct pedigree *pedigree, const struct program *program,
+                           const struct bag *bag, const struct bag_truth *truth)
 {
-    struct bag_truth truth = bag_truth_of(state, bag);
-    struct cross made = as_cross(&truth);
+    struct cross made = as_cross(truth);
     bool selfs;
     double coancestry;
 
-    if (truth.cross != NULL)
-        return truth.cross == bag->cross ? FATE_AS_MEANT : FATE_USEFUL;
-    if (truth.seed_parent == NULL || (truth.pollen == NULL && truth.mix == NULL))
+    if (truth->cross != NULL)
+        return truth->cross == bag->cross ? FATE_AS_MEANT : FATE_USEFUL;
+    if (truth->seed_parent == NULL || (truth->pollen == NULL && truth->mix == NULL))
         return FATE_UNKNOWN;
     coancestry = pedigree_cross_coancestry(pedigree, &made, &selfs);
     if (selfs)
         return FATE_SELF;
-    return coancestry > state->orchard->program.coancestry_refuse + 1e-12 ? FATE_RELATED
-                                                                          : FATE_UNWANTED;
+    return coancestry_is_refused(program, coancestry) ? FATE_RELATED : FATE_UNWANTED;
 }
 
 struct bulk_seed bulk_seed_of(const struct orchard *orchard, const struct cross *cross)

@@ -30,8 +30,8 @@ struct bag_truth {
 struct bag_truth bag_truth_of(const struct state *state, const struct bag *bag);
 
 /* What its seed is good for. */
-enum seed_fate bag_fate_of(const struct state *state, const struct pedigree *pedigree,
-                           const struct bag *bag);
+enum seed_fate bag_fate_of(const struct pedigree *pedigree, const struct program *program,
+                           const struct bag *bag, const struct bag_truth *truth);
 
 /*
  * Filled seed noted of a cross as a whole, and the newest season whose bags it can hold: cones

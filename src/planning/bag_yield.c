@@ -1,5 +1,7 @@
 #include "planning/bag_yield.h"
 
+#include "orchard/words.h"
+
 #include <math.h>
 
 static const struct amount none = {0, 0, 0};
@@ -7,12 +9,6 @@ static const struct amount none = {0, 0, 0};
 static struct amount counted(int count)
 {
     return (struct amount){count, count, count};
-}
-
-static bool is_gone(const struct graft_state *graft)
-{
-    return graft->condition == CONDITION_DEAD || graft->condition == CONDITION_LOST ||
-           graft->condition == CONDITION_REMOVED;
 }
 
 static struct amount rate_amount(const struct state *state, const struct bag *bag, const char *name)
@@ -48,7 +44,8 @@ static struct amount strobili_of(const struct state *state, const struct bag *ba
 struct bag_yield bag_yield_of(const struct state *state, const struct bag *bag, double pollen_share)
 {
     struct bag_yield yield = {COUNTED_NOTHING, none, none, none};
-    bool holds = bag->lost_on == DAY_NONE && !is_gone(state_graft(state, bag->graft));
+    bool holds =
+        bag->lost_on == DAY_NONE && !condition_is_gone(state_graft(state, bag->graft)->condition);
     bool bears = holds && bag->visits > 0;
 
     yield.counted = bag->strobili >= 0 ? COUNTED_STROBILI : COUNTED_NOTHING;

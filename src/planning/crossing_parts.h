@@ -23,11 +23,12 @@ struct want {
     const struct cross *cross;
     double coancestry;
     bool selfs, refused;
-    bool impossible;  /* no number of bags gives the seed: a rate is 0 */
-    int64_t bags;     /* outstanding, hanging unpollinated ones among them */
-    int64_t left;     /* of these not planned */
-    int64_t at_start; /* left when the phase began */
-    int32_t limit;    /* its row while the season is optimised */
+    double seeds_expected; /* filled seed, counted or expected of pollinated bags */
+    bool impossible;       /* no number of bags gives the seed: a rate is 0 */
+    int64_t bags;          /* outstanding, hanging unpollinated ones among them */
+    int64_t left;          /* of these not planned */
+    int64_t at_start;      /* left when the phase began */
+    int32_t limit;         /* its row while the season is optimised */
 };
 
 struct lot_left {
@@ -42,13 +43,11 @@ struct lot_left {
 struct supply {
     const struct crossing_inputs *inputs;
     struct want *wants;
-    struct lot_left *lots; /* [orchard->lots.count], same order */
+    struct lot_left *lots;           /* [orchard->lots.count], same order */
+    const struct cross **true_cross; /* [state->bag_count]: bag_truth_of each */
 };
 
 struct supply supply_of(const struct crossing_inputs *inputs);
-
-/* Filled seed of a cross, counted or expected of bags that have been pollinated. */
-double seeds_expected_of_cross(const struct supply *supply, const struct cross *cross);
 
 /* Shares of the pollen chambers' fill (Bridgwater & Williams 1983): 1 is several applications. */
 double uptake_share(double chance_any, double chance_both);

@@ -107,7 +107,7 @@ static void fill_warnings(const struct chooser *chooser, struct crossing_plan *p
         const struct want *want = &chooser->supply->wants[c];
 
         if (want->refused || want->cross->state != CROSS_WANTED ||
-            !(want->coancestry > orchard->program.coancestry_warn + 1e-12))
+            !coancestry_is_warned(&orchard->program, want->coancestry))
             continue;
         *ARENA_PUSH(chooser->inputs->arena, plan->warnings, plan->warning_count, capacity) =
             (struct cross_warning){want->cross, want->coancestry};

@@ -165,10 +165,10 @@ static void fill_cross(const struct demand_maker *maker, struct demand_cross *ro
     double short_of = (double)row->cross->seeds_wanted - row->cross->seeds_in_store;
 
     row->coancestry = want->coancestry;
-    row->warned = !want->refused && want->coancestry > program->coancestry_warn + 1e-12;
+    row->warned = !want->refused && coancestry_is_warned(program, want->coancestry);
     row->value = pedigree_cross_value(row->cross);
     row->rates = rates_of(maker->orchard, row->cross);
-    row->seeds_expected = seeds_expected_of_cross(&maker->supply, row->cross);
+    row->seeds_expected = want->seeds_expected;
     short_of -= row->seeds_expected;
     if (short_of > DEMAND_ROUNDING && short_of < SEEDS_MOST)
         row->outstanding = (int64_t)ceil(short_of - DEMAND_ROUNDING);

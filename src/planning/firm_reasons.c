@@ -3,6 +3,8 @@
  */
 #include "planning/crossing_parts.h"
 
+#include "orchard/words.h"
+
 #include <string.h>
 
 /* Is it a name of this graft in the season: TAG-YY-N? */
@@ -68,7 +70,7 @@ static const char *no_bag(const struct chooser *chooser, const struct issued_bag
         return "note: the bag was lost";
     if (noted != NULL && noted->unbagged_on != DAY_NONE)
         return "note: the bag is off";
-    if (graft != NULL && graft->condition >= CONDITION_DEAD)
+    if (graft != NULL && condition_is_gone(graft->condition))
         return "graft dead";
     if (graft != NULL && graft->relabelled)
         return "graft relabelled";

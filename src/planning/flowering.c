@@ -1,5 +1,7 @@
 #include "planning/flowering.h"
 
+#include "orchard/words.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,12 +13,6 @@ struct flowering {
     int season; /* 0: the next two of each graft */
     bool with_past;
 };
-
-static bool may_live(const struct graft_state *graft)
-{
-    return graft->condition != CONDITION_DEAD && graft->condition != CONDITION_LOST &&
-           graft->condition != CONDITION_REMOVED;
-}
 
 static double rate_of(const struct flowering *flowering, const struct graft_state *graft,
                       const char *name, int season_number)
@@ -154,8 +150,8 @@ static int order_of_rows(const void *a, const void *b)
 
 static bool has_rows(const struct graft_state *graft)
 {
-    return may_live(graft) && graft->graft->grafted_on != DAY_NONE && graft->graft->tree != NULL &&
-           graft->graft->tree->site != NULL;
+    return !condition_is_gone(graft->condition) && graft->graft->grafted_on != DAY_NONE &&
+           graft->graft->tree != NULL && graft->graft->tree->site != NULL;
 }
 
 struct flowering_rows flowering_of_graft(const struct state *state, struct dates *dates,

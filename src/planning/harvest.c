@@ -20,26 +20,15 @@ struct harvesting {
     const struct pedigree *pedigree;
     struct arena *arena;
     const struct task_kind *test, *pick; /* NULL: no such row */
+    const struct note **ripeness;        /* such notes, in the order of time */
+    size_t ripeness_count;
 };
-
-/* Is `word` one of the words of a list joined by blanks, + or ; ? */
-static bool has_word(const char *list, const char *word)
-{
-    size_t length = strlen(word);
-
-    for (const char *at = list; at != NULL && (at = strstr(at, word)) != NULL; at += length) {
-        bool begins = at == list || strchr(" +;,", at[-1]) != NULL;
-
-        if (begins && (at[length] == '\0' || strchr(" +;,", at[length]) != NULL))
-            return true;
-    }
-    return false;
-}
 
 static const struct task_kind *task_closed_by(const struct orchard *orchard, enum note_kind note)
 {
     for (size_t i = 0; i < orchard->tasks.count; i++)
-        if (has_word(orchard->tasks.list[i].closed_by, note_names[note]))
+        if (orchard->tasks.list[i].closed_by != NULL &&
+            word_listed(orchard->tasks.list[i].closed_by, note_names[note]))
             return &orchard->tasks.list[i];
     return NULL;
 }
@@ -82,19 +71,27 @@ static bool is_about(const struct note *note, const struct harvest_bag *row)
            strcmp(note->tree, row->bag->graft->tree_name) == 0;
 }
 
-/* Notes are in the order of time, so the last that fits is the newest. */
+static void take_ripeness_notes(struct harvesting *harvesting)
+{
+    const struct orchard *orchard = harvesting->state->orchard;
+    size_t capacity = 0;
+
+    for (size_t i = 0; i < orchard->notes.count; i++)
+        if (orchard->notes.list[i].kind == NOTE_RIPENESS)
+            *ARENA_PUSH(harvesting->arena, harvesting->ripeness, harvesting->ripeness_count,
+                        capacity) = &orchard->notes.list[i];
+}
+
+/* The last that fits is the newest. */
 static void take_ripeness(const struct harvesting *harvesting, struct season_rule rule,
                           struct harvest_bag *row)
 {
-    const struct orchard *orchard = harvesting->state->orchard;
-
     row->ripeness_on = DAY_NONE;
-    for (size_t i = 0; i < orchard->notes.count; i++) {
-        const struct note *note = &orchard->notes.list[i];
+    for (size_t i = 0; i < harvesting->ripeness_count; i++) {
+        const struct note *note = harvesting->ripeness[i];
 
         /* Cones of season N ripen in the season after the next, which starts in their summer. */
-        if (note->kind == NOTE_RIPENESS && is_about(note, row) &&
-            day_season(rule, note->date) == row->bag->season + 2) {
+        if (is_about(note, row) && day_season(rule, note->date) == row->bag->season + 2) {
             row->ripeness = note->value;
             row->ripeness_on = note->date;
         }
@@ -141,7 +138,7 @@ static struct harvest_bag bag_row_of(const struct harvesting *harvesting, const 
         .season_number = bag->season - orchard_cycle(state->orchard, bag->graft),
         .labelled = bag->graft->selection,
         .truth = truth,
-        .fate = bag_fate_of(state, harvesting->pedigree, bag),
+        .fate = bag_fate_of(harvesting->pedigree, &state->orchard->program, bag, &truth),
         .yield = bag_yield_of(state, bag, bag_pollen_share(state, bag)),
         .fertilised = {DAY_NONE, DAY_NONE},
     };
@@ -245,6 +242,7 @@ struct harvest harvest_of(const struct state *state, const struct pedigree *pedi
                                     .pick = task_closed_by(orchard, NOTE_CONES)};
     struct harvest harvest = {0};
 
+    take_ripeness_notes(&harvesting);
     harvest.bags = ARENA_ARRAY(arena, state->bag_count, struct harvest_bag);
     for (size_t i = 0; i < state->bag_count; i++)
         if (state->bags[i].graft->tree != NULL)

@@ -1,6 +1,7 @@
 #include "planning/hosts.h"
 
 #include "orchard/order.h"
+#include "orchard/words.h"
 #include "planning/rate_fit.h"
 
 #include <math.h>
@@ -88,8 +89,6 @@ static void add_grafts(struct host_maker *maker)
     for (size_t i = 0; i < state->orchard->grafts.count; i++) {
         const struct graft_state *of = &state->grafts[i];
         const struct tree *tree = of->graft->tree;
-        bool gone = of->condition == CONDITION_DEAD || of->condition == CONDITION_LOST ||
-                    of->condition == CONDITION_REMOVED;
 
         if (tree == NULL || !(tree->uses & USE_GRAFT))
             continue;
@@ -97,7 +96,7 @@ static void add_grafts(struct host_maker *maker)
             struct host *host = host_of(maker, tree, at == 0 ? NULL : tree->site);
 
             host->grafts++;
-            host->living += !gone;
+            host->living += !condition_is_gone(of->condition);
         }
     }
 }

@@ -35,12 +35,6 @@ const char *const placement_cause_words[PLACEMENT_CAUSES] = {
  * strobilus, were every graft so placed. */
 enum { TIES = 1 << 14 };
 
-static bool may_live(enum condition condition)
-{
-    return condition != CONDITION_DEAD && condition != CONDITION_LOST &&
-           condition != CONDITION_REMOVED;
-}
-
 /* [orchard->trees.count]: living grafts of the selection. */
 static int *living_of(const struct placement_maker *maker, const struct selection *selection)
 {
@@ -50,7 +44,7 @@ static int *living_of(const struct placement_maker *maker, const struct selectio
     for (size_t i = 0; i < orchard->grafts.count; i++) {
         const struct graft_state *of = &maker->inputs->state->grafts[i];
 
-        if (of->graft->tree != NULL && may_live(of->condition) &&
+        if (of->graft->tree != NULL && !condition_is_gone(of->condition) &&
             selection_same(of->selection, selection))
             living[of->graft->tree - orchard->trees.list]++;
     }

@@ -1,9 +1,17 @@
 #include "planning/pollen_forecast.h"
 
+#include "orchard/words.h"
+
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+/* A count of catkins, on a tree or on a graft. */
+struct catkin_count {
+    const struct note *note;
+    const struct graft *graft; /* NULL: of the tree named */
+};
 
 struct forecasting {
     const struct state *state;
@@ -12,6 +20,8 @@ struct forecasting {
     struct arena *arena;
     struct pollen_forecast forecast;
     size_t source_capacity, use_capacity;
+    struct catkin_count *counts; /* in the order of time */
+    size_t count_count;
 };
 
 static const enum event shed_events[] = {EVENT_SHED_FIRST, EVENT_SHED_PEAK, EVENT_SHED_LAST};
@@ -21,30 +31,41 @@ static bool is_of(const char *name, const char *other)
     return name != NULL && other != NULL && strcmp(name, other) == 0;
 }
 
-/* A note about the tree itself or, for a graft, about one of its tags. */
-static bool is_about(const struct orchard *orchard, const struct note *note,
-                     const struct pollen_source *source)
-{
-    if (source->graft != NULL)
-        return note->tag != NULL && orchard_graft(orchard, note->tag) == source->graft->graft;
-    return note->tag == NULL && is_of(note->tree, source->tree->name);
-}
-
-/* Notes are in the order of time: the last that fits is the newest. */
-static void take_catkins(const struct forecasting *forecasting, struct pollen_source *source)
+static void take_counts(struct forecasting *forecasting)
 {
     const struct orchard *orchard = forecasting->state->orchard;
-    struct season_rule rule = orchard_season_rule(orchard, source->site);
+    size_t capacity = 0;
 
-    source->catkins = -1;
-    source->catkins_on = DAY_NONE;
     for (size_t i = 0; i < orchard->notes.count; i++) {
         const struct note *note = &orchard->notes.list[i];
 
-        if (note->kind == NOTE_CATKINS && note->number >= 0 &&
-            day_season(rule, note->date) == source->season && is_about(orchard, note, source)) {
-            source->catkins = (int)note->number;
-            source->catkins_on = note->date;
+        if (note->kind == NOTE_CATKINS && note->number >= 0)
+            *ARENA_PUSH(forecasting->arena, forecasting->counts, forecasting->count_count,
+                        capacity) = (struct catkin_count){
+                note, note->tag != NULL ? orchard_graft(orchard, note->tag) : NULL};
+    }
+}
+
+static bool is_of_source(const struct catkin_count *count, const struct pollen_source *source)
+{
+    if (source->graft != NULL)
+        return count->graft == source->graft->graft;
+    return count->note->tag == NULL && is_of(count->note->tree, source->tree->name);
+}
+
+/* The last that fits is the newest. */
+static void take_catkins(const struct forecasting *forecasting, struct pollen_source *source)
+{
+    struct season_rule rule = orchard_season_rule(forecasting->state->orchard, source->site);
+
+    source->catkins = -1;
+    source->catkins_on = DAY_NONE;
+    for (size_t i = 0; i < forecasting->count_count; i++) {
+        const struct catkin_count *count = &forecasting->counts[i];
+
+        if (day_season(rule, count->note->date) == source->season && is_of_source(count, source)) {
+            source->catkins = (int)count->note->number;
+            source->catkins_on = count->note->date;
         }
     }
 }
@@ -101,8 +122,7 @@ static void add_sources(struct forecasting *forecasting)
         const struct graft_state *graft = &forecasting->state->grafts[i];
 
         if (graft->selection != NULL && graft->graft->tree != NULL &&
-            graft->graft->tree->site != NULL && graft->condition != CONDITION_DEAD &&
-            graft->condition != CONDITION_LOST && graft->condition != CONDITION_REMOVED)
+            graft->graft->tree->site != NULL && !condition_is_gone(graft->condition))
             add_source(forecasting, graft->graft->tree, graft, graft->selection);
     }
 }
@@ -216,17 +236,20 @@ static void add_uses(struct forecasting *forecasting, size_t index)
     }
 }
 
-/* Catkins last counted on a tree in the season of `day`, not after it; -1: none. */
-static double catkins_before(const struct orchard *orchard, const struct note *collected,
+/* Catkins last counted on the tree in the season of the gathering, not after it; -1: none. */
+static double catkins_before(const struct forecasting *forecasting, const struct note *collected,
                              struct season_rule rule)
 {
     double catkins = -1;
 
-    for (const struct note *note = orchard->notes.list; note < collected; note++)
-        if (note->kind == NOTE_CATKINS && note->tag == NULL && note->number > 0 &&
+    for (size_t i = 0; i < forecasting->count_count; i++) {
+        const struct note *note = forecasting->counts[i].note;
+
+        if (note < collected && note->tag == NULL && note->number > 0 &&
             is_of(note->tree, collected->tree) &&
             day_season(rule, note->date) == day_season(rule, collected->date))
             catkins = note->number;
+    }
     return catkins;
 }
 
@@ -244,7 +267,7 @@ static void take_yield(struct forecasting *forecasting)
 
         if (note->kind != NOTE_COLLECTED || tree == NULL || !(note->number > 0))
             continue;
-        counted = catkins_before(orchard, note, orchard_season_rule(orchard, tree->site));
+        counted = catkins_before(forecasting, note, orchard_season_rule(orchard, tree->site));
         if (counted < 0)
             continue;
         ml += note->number;
@@ -268,6 +291,7 @@ struct pollen_forecast pollen_forecast_of(const struct state *state, struct date
     struct forecasting forecasting = {
         .state = state, .dates = dates, .flowering = flowering, .arena = arena};
 
+    take_counts(&forecasting);
     add_sources(&forecasting);
     if (forecasting.forecast.source_count > 1)
         qsort(forecasting.forecast.sources, forecasting.forecast.source_count,

@@ -273,7 +273,7 @@ static void list_crosses(struct making *making)
             .seed_parent = seed->selection,
             .pollen_parent = pollen->selection,
             .coancestry = coancestry,
-            .warned = coancestry > field->orchard->program.coancestry_warn + 1e-12,
+            .warned = coancestry_is_warned(&field->orchard->program, coancestry),
             .value = (seed->breeding_value + pollen->breeding_value) / 2,
             .seeds = seeds[i],
         };

@@ -127,7 +127,7 @@ static enum propose_reason judge(const struct field *field, size_t a, size_t b,
 {
     if (a == b)
         return PROPOSE_SELF;
-    if (field_coancestry(field, a, b) > field->orchard->program.coancestry_refuse + 1e-12)
+    if (coancestry_is_refused(&field->orchard->program, field_coancestry(field, a, b)))
         return PROPOSE_KIN;
     if (species[a] && species[b] && strcmp(species[a], species[b]) != 0)
         return PROPOSE_SPECIES;

@@ -29,7 +29,7 @@ static double seeds_of_bag(const struct supply *supply, const struct bag *bag)
 }
 
 /* A bag counts for the cross that it truly is, under whatever name it was made. */
-double seeds_expected_of_cross(const struct supply *supply, const struct cross *cross)
+static double seeds_expected_of_cross(const struct supply *supply, const struct cross *cross)
 {
     const struct state *state = supply->inputs->state;
     struct bulk_seed bulk = bulk_seed_of(state->orchard, cross);
@@ -39,7 +39,7 @@ double seeds_expected_of_cross(const struct supply *supply, const struct cross *
         const struct bag *bag = &state->bags[i];
 
         if (bag->lost_on == DAY_NONE && bag->graft->tree != NULL &&
-            bag_truth_of(state, bag).cross == cross && !bag_in_bulk(state->orchard, bag, bulk))
+            supply->true_cross[i] == cross && !bag_in_bulk(state->orchard, bag, bulk))
             seeds += seeds_of_bag(supply, bag);
     }
     return seeds;
@@ -55,8 +55,9 @@ static void fill_want(struct supply *supply, struct want *want, const struct cro
         (cross->pollen_parent == NULL && cross->mix == NULL))
         return;
     want->coancestry = pedigree_cross_coancestry(supply->inputs->pedigree, cross, &want->selfs);
-    want->refused = want->selfs || want->coancestry > orchard->program.coancestry_refuse + 1e-12;
-    short_of -= seeds_expected_of_cross(supply, cross);
+    want->refused = want->selfs || coancestry_is_refused(&orchard->program, want->coancestry);
+    want->seeds_expected = seeds_expected_of_cross(supply, cross);
+    short_of -= want->seeds_expected;
     if (!(short_of > ROUNDING))
         return;
     struct demand_chain chain =
@@ -86,10 +87,13 @@ struct supply supply_of(const struct crossing_inputs *inputs)
         .inputs = inputs,
         .wants = ARENA_ARRAY(inputs->arena, orchard->crosses.count, struct want),
         .lots = ARENA_ARRAY(inputs->arena, orchard->lots.count, struct lot_left),
+        .true_cross = ARENA_ARRAY(inputs->arena, inputs->state->bag_count, const struct cross *),
     };
 
     for (size_t i = 0; i < orchard->lots.count; i++)
         fill_lot(&orchard->program, &supply.lots[i], &inputs->state->lots[i]);
+    for (size_t i = 0; i < inputs->state->bag_count; i++)
+        supply.true_cross[i] = bag_truth_of(inputs->state, &inputs->state->bags[i]).cross;
     for (size_t i = 0; i < orchard->crosses.count; i++)
         fill_want(&supply, &supply.wants[i], &orchard->crosses.list[i]);
     return supply;

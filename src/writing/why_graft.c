@@ -1,6 +1,7 @@
 /*
  * What is known of the graft itself: where it stands, its label, its scion, its condition, notes.
  */
+#include "orchard/words.h"
 #include "writing/visit.h"
 #include "writing/why_facts.h"
 #include "writing/words.h"
@@ -181,8 +182,7 @@ static void add_condition(struct facts *facts)
             fact.place = &why->notes[i].note->place;
     }
     why_add_place(&words, fact.place);
-    if (graft->condition == CONDITION_DEAD || graft->condition == CONDITION_LOST ||
-        graft->condition == CONDITION_REMOVED)
+    if (condition_is_gone(graft->condition))
         text_add(&words, ": it has no dates");
     else if (why->season_count == 0 && graft->graft->grafted_on != DAY_NONE)
         text_add(&words, "; both of its springs are over, so it has no dates to come");
