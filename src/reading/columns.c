@@ -221,3 +221,20 @@ bool reader_row(struct reader *reader, const struct row *row, void *noun)
     reader->place = *(struct place *)noun;
     return (table->finish == NULL || table->finish(reader, noun)) && whole && reader->complete;
 }
+
+bool reader_run(struct reader *reader, const struct source *source, struct row_taker taker)
+{
+    struct arena scratch;
+    arena_init(&scratch, reader->arena->refused);
+    reader->file = arena_text(reader->arena, strlen(source->name), source->name);
+    reader->rows = rows_open(source, reader->file, &scratch, reader->diags);
+    void *noun = arena_alloc(&scratch, 1, reader->table->row_bytes);
+    struct row row;
+    if (rows_header(reader->rows, &row) && reader_open(reader, &row, &scratch))
+        while (rows_next(reader->rows, &row))
+            if (reader_row(reader, &row, noun))
+                taker.take(reader, noun, taker.context);
+    bool failed = rows_failed(reader->rows);
+    arena_release(&scratch);
+    return !failed;
+}

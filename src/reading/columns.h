@@ -105,6 +105,18 @@ bool reader_open(struct reader *reader, const struct row *header, struct arena *
  */
 bool reader_row(struct reader *reader, const struct row *row, void *noun);
 
+/* What becomes of every row that is read. */
+struct row_taker {
+    void (*take)(struct reader *reader, const void *noun, void *context);
+    void *context;
+};
+
+/*
+ * Read a table from its header to its end.  Of the reader the caller fills table, diags, arena,
+ * program and shipped.  false: the source failed.
+ */
+bool reader_run(struct reader *reader, const struct source *source, struct row_taker taker);
+
 /* The place of the cell of a column in the row being read; of the row when there is none. */
 struct place reader_place(const struct reader *reader, const char *column);
 

@@ -60,30 +60,23 @@ static bool has_column(const struct reader *reader, const struct column *column)
     return false;
 }
 
+static void take_dated(struct reader *reader, const void *noun, void *context)
+{
+    struct dated_events *events = context;
+    struct dated_event event = *(const struct dated_event *)noun;
+
+    if (!has_column(reader, &dated_columns[NOT_BEFORE])) /* dates to the day */
+        event.not_before = event.date - 1;
+    *ARENA_PUSH(reader->arena, events->list, events->count, events->capacity) = event;
+}
+
 bool read_dated(struct dated_events *events, const struct orchard *orchard,
                 const struct source *source, struct diags *diags)
 {
-    struct arena scratch;
-    arena_init(&scratch, orchard->arena->refused);
     struct reader reader = {.table = &dated_table,
                             .diags = diags,
                             .arena = orchard->arena,
-                            .file = arena_text(orchard->arena, strlen(source->name), source->name),
                             .program = &orchard->program};
-    reader.rows = rows_open(source, reader.file, &scratch, diags);
-    struct row row;
-    struct dated_event event = {0};
-    if (rows_header(reader.rows, &row) && reader_open(&reader, &row, &scratch)) {
-        bool to_the_day = !has_column(&reader, &dated_columns[NOT_BEFORE]);
-        while (rows_next(reader.rows, &row)) {
-            if (!reader_row(&reader, &row, &event))
-                continue;
-            if (to_the_day)
-                event.not_before = event.date - 1;
-            *ARENA_PUSH(orchard->arena, events->list, events->count, events->capacity) = event;
-        }
-    }
-    bool failed = rows_failed(reader.rows);
-    arena_release(&scratch);
-    return !failed;
+
+    return reader_run(&reader, source, (struct row_taker){take_dated, events});
 }

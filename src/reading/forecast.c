@@ -131,9 +131,16 @@ static void read_form(struct forecast_file *file, const cJSON *tree)
                            forms[0]->name));
 }
 
-static void read_tree(struct orchard *orchard, const char *station, struct json_reader *reader,
-                      const cJSON *tree)
+struct forecasting {
+    struct orchard *orchard;
+    const char *station;
+};
+
+static void take_forecast(struct json_reader *reader, const cJSON *tree, void *context)
 {
+    const struct forecasting *forecasting = context;
+    struct orchard *orchard = forecasting->orchard;
+    const char *station = forecasting->station;
     struct forecast_file file = {.reader = reader, .utc_offset_h = utc_offset_of(orchard, station)};
     size_t errors = reader->diags->errors;
     if (isnan(file.utc_offset_h)) {
@@ -155,20 +162,8 @@ static void read_tree(struct orchard *orchard, const char *station, struct json_
 bool read_forecast(struct orchard *orchard, const char *station, const struct source *source,
                    struct diags *diags)
 {
-    struct arena scratch;
-    arena_init(&scratch, orchard->arena->refused);
-    struct json_reader reader = {
-        .file = arena_text(orchard->arena, strlen(source->name), source->name),
-        .diags = diags,
-        .arena = orchard->arena,
-        .scratch = &scratch,
-        .errors_before = diags->errors,
-    };
-    bool failed;
-    cJSON *tree = json_load(source, reader.file, &scratch, diags, &failed);
-    if (tree != NULL)
-        read_tree(orchard, station, &reader, tree);
-    cJSON_Delete(tree);
-    arena_release(&scratch);
-    return !failed;
+    struct forecasting forecasting = {orchard, station};
+
+    return json_read(source, orchard->arena, diags,
+                     (struct json_taker){take_forecast, &forecasting});
 }

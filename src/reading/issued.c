@@ -78,25 +78,29 @@ static bool is_of_plan(struct reader *reader, const struct issued_visit *visit,
     return visit->state == 0;
 }
 
+struct issuing {
+    struct issued_plan *plan;
+    daynum as_of;
+};
+
+static void take_visit(struct reader *reader, const void *noun, void *context)
+{
+    const struct issuing *issuing = context;
+    struct issued_plan *plan = issuing->plan;
+
+    if (is_of_plan(reader, noun, plan, issuing->as_of))
+        *ARENA_PUSH(reader->arena, plan->list, plan->count, plan->capacity) =
+            *(const struct issued_visit *)noun;
+}
+
 bool read_issued(struct issued_plan *plan, const struct orchard *orchard,
                  const struct source *source, struct diags *diags)
 {
-    struct arena scratch;
-    arena_init(&scratch, orchard->arena->refused);
+    struct issuing issuing = {plan, orchard->as_of};
     struct reader reader = {.table = &issued_table,
                             .diags = diags,
                             .arena = orchard->arena,
-                            .file = arena_text(orchard->arena, strlen(source->name), source->name),
                             .program = &orchard->program};
-    reader.rows = rows_open(source, reader.file, &scratch, diags);
-    struct row row;
-    struct issued_visit visit = {0};
-    if (rows_header(reader.rows, &row) && reader_open(&reader, &row, &scratch))
-        while (rows_next(reader.rows, &row))
-            if (reader_row(&reader, &row, &visit) &&
-                is_of_plan(&reader, &visit, plan, orchard->as_of))
-                *ARENA_PUSH(orchard->arena, plan->list, plan->count, plan->capacity) = visit;
-    bool failed = rows_failed(reader.rows);
-    arena_release(&scratch);
-    return !failed;
+
+    return reader_run(&reader, source, (struct row_taker){take_visit, &issuing});
 }

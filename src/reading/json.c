@@ -77,8 +77,10 @@ static bool check_bytes(const char *file, const struct text *text, struct diags 
     return false;
 }
 
-cJSON *json_load(const struct source *source, const char *file, struct arena *scratch,
-                 struct diags *diags, bool *failed)
+/* The tree of a whole file, to be given to cJSON_Delete.  NULL: it cannot be used, which has been
+ * told, or the source failed (*failed). */
+static cJSON *json_load(const struct source *source, const char *file, struct arena *scratch,
+                        struct diags *diags, bool *failed)
 {
     struct text text;
     bool too_long = false;
@@ -105,6 +107,27 @@ cJSON *json_load(const struct source *source, const char *file, struct arena *sc
                "comma, quote or bracket",
                byte);
     return NULL;
+}
+
+bool json_read(const struct source *source, struct arena *arena, struct diags *diags,
+               struct json_taker taker)
+{
+    struct arena scratch;
+    arena_init(&scratch, arena->refused);
+    struct json_reader reader = {
+        .file = arena_text(arena, strlen(source->name), source->name),
+        .diags = diags,
+        .arena = arena,
+        .scratch = &scratch,
+        .errors_before = diags->errors,
+    };
+    bool failed;
+    cJSON *tree = json_load(source, reader.file, &scratch, diags, &failed);
+    if (tree != NULL)
+        taker.take(&reader, tree, taker.context);
+    cJSON_Delete(tree);
+    arena_release(&scratch);
+    return !failed;
 }
 
 /* ---- values --------------------------------------------------------------------------------- */

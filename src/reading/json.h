@@ -17,11 +17,6 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/* The tree of a whole file, to be given to cJSON_Delete.  NULL: it cannot be used, which has been
- * told, or the source failed (*failed). */
-cJSON *json_load(const struct source *source, const char *file, struct arena *scratch,
-                 struct diags *diags, bool *failed);
-
 enum key_kind {
     KEY_TEXT,      /* const char * */
     KEY_NUMBER,    /* double */
@@ -37,6 +32,17 @@ struct json_reader {
     struct arena *scratch; /* for paths */
     size_t errors_before;  /* told before this file */
 };
+
+/* What becomes of the tree of a file, when there is one. */
+struct json_taker {
+    void (*take)(struct json_reader *reader, const cJSON *tree, void *context);
+    void *context;
+};
+
+/* Load a file, take its tree and delete it.  What stays goes to `arena`.  false: the source failed.
+ */
+bool json_read(const struct source *source, struct arena *arena, struct diags *diags,
+               struct json_taker taker);
 
 struct key {
     const char *name;

@@ -245,29 +245,22 @@ static bool is_newer(const cJSON *tree)
     return cJSON_IsNumber(schema) && schema->valuedouble > SCHEMA;
 }
 
+static void take_program(struct json_reader *reader, const cJSON *tree, void *context)
+{
+    struct orchard *orchard = context;
+    struct program program = orchard->program;
+
+    if (is_newer(tree)) {
+        /* What a newer schema means by its keys is not known here. */
+        read_schema(reader, "schema", cJSON_GetObjectItemCaseSensitive(tree, "schema"), &program);
+        return;
+    }
+    json_object(reader, "", tree, program_keys, COUNT_OF(program_keys), &program);
+    check_program(reader, &program);
+    orchard->program = program;
+}
+
 bool read_program(struct orchard *orchard, const struct source *source, struct diags *diags)
 {
-    struct arena scratch;
-    arena_init(&scratch, orchard->arena->refused);
-    struct json_reader reader = {
-        .file = arena_text(orchard->arena, strlen(source->name), source->name),
-        .diags = diags,
-        .arena = orchard->arena,
-        .scratch = &scratch,
-        .errors_before = diags->errors,
-    };
-    bool failed;
-    cJSON *tree = json_load(source, reader.file, &scratch, diags, &failed);
-    struct program program = orchard->program;
-    if (tree != NULL && is_newer(tree)) {
-        /* What a newer schema means by its keys is not known here. */
-        read_schema(&reader, "schema", cJSON_GetObjectItemCaseSensitive(tree, "schema"), &program);
-    } else if (tree != NULL) {
-        json_object(&reader, "", tree, program_keys, COUNT_OF(program_keys), &program);
-        check_program(&reader, &program);
-        orchard->program = program;
-    }
-    cJSON_Delete(tree);
-    arena_release(&scratch);
-    return !failed;
+    return json_read(source, orchard->arena, diags, (struct json_taker){take_program, orchard});
 }

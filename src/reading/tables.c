@@ -43,27 +43,20 @@ bool reading_column(const char *table, size_t index, struct column_info *column)
     return true;
 }
 
+static void append_noun(struct reader *reader, const void *noun, void *orchard)
+{
+    reader->table->append(orchard, noun);
+}
+
 bool read_table(struct orchard *orchard, const char *table, const struct source *source,
                 bool shipped, struct diags *diags)
 {
-    const struct table *found = table_named(table);
-    assert(found != NULL);
-    struct arena scratch;
-    arena_init(&scratch, orchard->arena->refused);
-    struct reader reader = {.table = found,
+    struct reader reader = {.table = table_named(table),
                             .diags = diags,
                             .arena = orchard->arena,
-                            .file = arena_text(orchard->arena, strlen(source->name), source->name),
                             .program = &orchard->program,
                             .shipped = shipped};
-    reader.rows = rows_open(source, reader.file, &scratch, diags);
-    void *noun = arena_alloc(&scratch, 1, found->row_bytes);
-    struct row row;
-    if (rows_header(reader.rows, &row) && reader_open(&reader, &row, &scratch))
-        while (rows_next(reader.rows, &row))
-            if (reader_row(&reader, &row, noun))
-                found->append(orchard, noun);
-    bool failed = rows_failed(reader.rows);
-    arena_release(&scratch);
-    return !failed;
+
+    assert(reader.table != NULL);
+    return reader_run(&reader, source, (struct row_taker){append_noun, orchard});
 }
