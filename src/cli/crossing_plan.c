@@ -1,43 +1,28 @@
 #include "cli/crossing_plan.h"
 
-#include "cli/files.h"
 #include "planning/check_plan.h"
 #include "reading/issued.h"
 
-#include <errno.h>
 #include <stdlib.h>
-#include <string.h>
 #include <unistd.h>
+
+static bool read_plan(struct session *session, const struct source *source, void *plan)
+{
+    return read_issued(plan, &session->orchard, source, &session->diags);
+}
 
 /* The plan of --firm FILE, if that was given. */
 static enum exit_status read_firm(struct session *session, const struct issued_plan **firm)
 {
     const char *path = session->options.firm;
     struct issued_plan *issued = ARENA_NEW(session->arena, struct issued_plan);
-    struct file_source file;
-    struct source source;
-    bool whole;
+    enum exit_status status;
 
     *firm = path != NULL ? issued : NULL;
     if (path == NULL)
         return STATUS_DONE;
-    if (!file_open(path, &file)) {
-        session_say(session, "%s: %s", path, strerror(errno));
-        return STATUS_SYSTEM;
-    }
-    source = file_as_source(path, &file);
-    whole = read_issued(issued, &session->orchard, &source, &session->diags);
-    file_close(&file);
-    if (!whole) {
-        session_say(session, "%s: %s", path, strerror(file.problem));
-        return STATUS_SYSTEM;
-    }
-    if (session->diags.errors == 0)
-        return STATUS_DONE;
-    diags_sort(&session->diags);
-    diags_write(&session->diags, &session->err);
-    session_say(session, "%s has faults, so there is no result", path);
-    return STATUS_INPUT;
+    status = session_read_path(session, path, (struct path_reader){read_plan, issued});
+    return status == STATUS_DONE ? session_faults_of(session, path) : status;
 }
 
 enum exit_status session_crossing(struct session *session, struct planned *planned)

@@ -9,7 +9,6 @@
 #include "planning/season_rows.h"
 #include "reading/reading.h"
 
-#include <errno.h>
 #include <math.h>
 #include <string.h>
 
@@ -150,26 +149,21 @@ static enum exit_status choose_clock(struct session *session, struct season_rule
     return STATUS_DONE;
 }
 
+static bool read_days(struct session *session, const struct source *source, void *context)
+{
+    (void)context;
+    return read_weather(&session->orchard, "file", source, &session->diags);
+}
+
 /* One weather file, or standard input, without a folder. */
 static enum exit_status open_file(struct session *session, const struct record **record)
 {
-    const char *path = session->operands[0];
-    struct file_source file;
-    struct source source;
-    enum exit_status status = STATUS_DONE;
+    enum exit_status status;
 
     if (session->operand_count > 1)
         return usage(session, "a weather file is the only operand");
-    if (!file_open(path, &file)) {
-        session_say(session, "%s: %s", path, strerror(errno));
-        return STATUS_SYSTEM;
-    }
-    source = file_as_source(path, &file);
-    if (!read_weather(&session->orchard, "file", &source, &session->diags)) {
-        session_say(session, "%s: %s", path, strerror(file.problem));
-        status = STATUS_SYSTEM;
-    }
-    file_close(&file);
+    status =
+        session_read_path(session, session->operands[0], (struct path_reader){read_days, NULL});
     if (session->options.as_of != DAY_NONE)
         orchard_as_of(&session->orchard, session->options.as_of);
     *record = session->orchard.records.count ? &session->orchard.records.list[0] : NULL;
@@ -254,12 +248,9 @@ static enum exit_status run_seasons(struct session *session)
     status = session_open(session);
     if (status != STATUS_DONE)
         return status;
-    diags_sort(&session->diags);
-    if (session->diags.errors > 0) {
-        diags_write(&session->diags, &session->err);
-        session_say(session, "the folder has faults, so there is no result");
-        return STATUS_INPUT;
-    }
+    status = session_faults_of(session, "the folder");
+    if (status != STATUS_DONE)
+        return status;
     site = site_of(&session->orchard, session->operands[1]);
     if (!site) {
         session_say(session, "no site of %s has the station '%s'", session->operands[0],

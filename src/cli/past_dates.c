@@ -1,9 +1,7 @@
 #include "cli/past_dates.h"
 
-#include "cli/files.h"
 #include "reading/dated.h"
 
-#include <errno.h>
 #include <string.h>
 
 enum exit_status past_event(struct session *session, int *event)
@@ -39,34 +37,25 @@ enum exit_status past_curve(struct session *session, const struct conetide_curve
     return STATUS_USAGE;
 }
 
+static bool read_events(struct session *session, const struct source *source, void *events)
+{
+    return read_dated(events, &session->orchard, source, &session->diags);
+}
+
 static enum exit_status read_dates(struct session *session, struct sights *sights)
 {
     const char *path = session->options.dates;
     struct dated_events events = {NULL, 0, 0};
-    struct file_source file;
-    struct source source;
-    bool whole;
+    enum exit_status status =
+        session_read_path(session, path, (struct path_reader){read_events, &events});
 
-    if (!file_open(path, &file)) {
-        session_say(session, "%s: %s", path, strerror(errno));
-        return STATUS_SYSTEM;
-    }
-    source = file_as_source(path, &file);
-    whole = read_dated(&events, &session->orchard, &source, &session->diags);
-    file_close(&file);
-    if (!whole) {
-        session_say(session, "%s: %s", path, strerror(file.problem));
-        return STATUS_SYSTEM;
-    }
+    if (status != STATUS_DONE)
+        return status;
     dated_link(&events, &session->orchard, &session->diags);
-    if (session->diags.errors > 0) {
-        diags_sort(&session->diags);
-        diags_write(&session->diags, &session->err);
-        session_say(session, "%s has faults, so there is no result", path);
-        return STATUS_INPUT;
-    }
-    *sights = sights_of_dates(&events, &session->orchard, session->arena);
-    return STATUS_DONE;
+    status = session_faults_of(session, path);
+    if (status == STATUS_DONE)
+        *sights = sights_of_dates(&events, &session->orchard, session->arena);
+    return status;
 }
 
 enum exit_status past_sights(struct session *session, const struct state *state,

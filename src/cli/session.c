@@ -43,9 +43,9 @@ struct reading {
     bool forecast;
 };
 
-static bool read_source(const struct reading *reading, const struct source *source)
+static bool read_source(struct session *session, const struct source *source, void *context)
 {
-    struct session *session = reading->session;
+    const struct reading *reading = context;
 
     if (reading->table)
         return read_table(&session->orchard, reading->table, source, false, &session->diags);
@@ -56,9 +56,9 @@ static bool read_source(const struct reading *reading, const struct source *sour
     return read_program(&session->orchard, source, &session->diags);
 }
 
-static enum exit_status read_path(const struct reading *reading, const char *path)
+enum exit_status session_read_path(struct session *session, const char *path,
+                                   struct path_reader reader)
 {
-    struct session *session = reading->session;
     struct file_source file;
     struct source source;
     enum exit_status status = STATUS_DONE;
@@ -66,10 +66,20 @@ static enum exit_status read_path(const struct reading *reading, const char *pat
     if (!file_open(path, &file))
         return refused(session, path, errno);
     source = file_as_source(path, &file);
-    if (!read_source(reading, &source))
+    if (!reader.read(session, &source, reader.context))
         status = refused(session, path, file.problem ? file.problem : ENOMEM);
     file_close(&file);
     return status;
+}
+
+enum exit_status session_faults_of(struct session *session, const char *what)
+{
+    if (session->diags.errors == 0)
+        return STATUS_DONE;
+    diags_sort(&session->diags);
+    diags_write(&session->diags, &session->err);
+    session_say(session, "%s has faults, so there is no result", what);
+    return STATUS_INPUT;
 }
 
 static const char *path_in(struct session *session, const char *folder, const char *name)
@@ -82,7 +92,7 @@ static const char *path_in(struct session *session, const char *folder, const ch
 }
 
 /* A file that may be missing; a table that is needed and missing is a fault of the folder. */
-static enum exit_status read_optional(const struct reading *reading, const char *path, bool needed)
+static enum exit_status read_optional(struct reading *reading, const char *path, bool needed)
 {
     struct session *session = reading->session;
 
@@ -95,7 +105,7 @@ static enum exit_status read_optional(const struct reading *reading, const char 
         return STATUS_DONE;
     case FILE_REGULAR:
     case FILE_OTHER:
-        return read_path(reading, path);
+        return session_read_path(session, path, (struct path_reader){read_source, reading});
     case FILE_FOLDER:
         return refused(session, path, EISDIR);
     case FILE_REFUSED:

@@ -13,6 +13,7 @@
 #include "orchard/pedigree.h"
 #include "orchard/state.h"
 #include "planning/dates.h"
+#include "reading/reading.h"
 #include "writing/pages.h"
 #include "writing/sheet.h"
 
@@ -42,6 +43,19 @@ void session_say(struct session *session, const char *format, ...)
  * STATUS_DONE, STATUS_USAGE (no such folder) or STATUS_SYSTEM.  Faults of the data are in diags.
  */
 enum exit_status session_read(struct session *session);
+
+/* What reads an open source; false: the source failed.  Faults of the data go to the session. */
+struct path_reader {
+    bool (*read)(struct session *session, const struct source *source, void *context);
+    void *context;
+};
+
+/* Read one file ("-": standard input).  STATUS_DONE, or STATUS_SYSTEM: told. */
+enum exit_status session_read_path(struct session *session, const char *path,
+                                   struct path_reader reader);
+
+/* The faults told of `what` so far are printed and STATUS_INPUT; STATUS_DONE: there are none. */
+enum exit_status session_faults_of(struct session *session, const char *what);
 
 /* Set today and as_of from the options, the clock and the sites that were read. */
 void session_set_day(struct session *session);
