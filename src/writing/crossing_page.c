@@ -75,16 +75,6 @@ static const char *heading(struct arena *arena, daynum day, const struct planned
     return words.bytes;
 }
 
-static const char *short_day(struct arena *arena, daynum day)
-{
-    struct text words;
-    if (day == DAY_NONE)
-        return NULL;
-    text_init(&words, arena);
-    words_add_day_short(&words, day);
-    return words.bytes;
-}
-
 static void set_facts(union cell *cells, const struct visit_facts *facts, struct arena *arena)
 {
     cells[SITE].text = facts->site;
@@ -99,7 +89,7 @@ static void set_facts(union cell *cells, const struct visit_facts *facts, struct
     cells[POLLEN_LOT].text = facts->lot;
     cells[DOSE].number = facts->dose_ml;
     cells[CHANCE].number = facts->chance;
-    cells[LATEST_TEXT].text = short_day(arena, facts->latest);
+    cells[LATEST_TEXT].text = words_day_short(arena, facts->latest);
     cells[LATEST].day = facts->latest;
     cells[STATE].text = facts->state;
 }

@@ -1,4 +1,5 @@
 #include "writing/demand_parts.h"
+#include "writing/head.h"
 #include "writing/words.h"
 
 #include <math.h>
@@ -308,13 +309,7 @@ struct sheet demand_crosses_sheet(const struct demand_plan *plan, const struct p
     sheet_init(&sheet, run->arena, "conetide demand crosses 1", COLUMNS, titled);
     for (size_t i = 0; i < plan->crosses.count; i++)
         set_row(sheet_row(&sheet), &plan->crosses.list[i], run);
-    text_add(&sheet.head, "Crosses: from seed wanted to bags");
-    if (run->orchard->program.name) {
-        text_add(&sheet.head, ", ");
-        text_add_printable(&sheet.head, run->orchard->program.name);
-    }
-    text_add(&sheet.head, "\nAs of ");
-    words_add_day(&sheet.head, run->as_of);
+    head_write_title(run, "Crosses: from seed wanted to bags", &sheet.head);
     text_add(&sheet.head, "\n");
     add_sums(plan, run, &sheet.foot);
     return sheet;

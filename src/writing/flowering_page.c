@@ -36,11 +36,6 @@ enum {
     COLUMNS = SEEN + 2 * LOOKED_EVENTS
 };
 
-#define THREE(place, name)                                                                         \
-    [place] = {name "_p10", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                                  \
-    [(place) + 1] = {name "_p50", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                            \
-    [(place) + 2] = {name "_p90", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY}
-
 #define LOOKS(place, name)                                                                         \
     [place] = {name "_not_yet", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                              \
     [(place) + 1] = {name "_seen_by", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY}
@@ -59,15 +54,15 @@ static const struct sheet_column columns[COLUMNS] = {
     [PEAK_TEXT] = {"peak", "peak", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [USUAL_TEXT] = {"usual", "usual", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [LAST_TEXT] = {"last", "last", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
-    THREE(DATES, "bag_by"),
-    THREE(DATES + 3, "opening"),
-    THREE(DATES + 6, "first"),
-    THREE(DATES + 9, "peak"),
-    THREE(DATES + 12, "last"),
-    THREE(DATES + 15, "closed"),
-    THREE(PAST, "past_first"),
-    THREE(PAST + 3, "past_peak"),
-    THREE(PAST + 6, "past_last"),
+    SHEET_THREE_DATES(DATES, "bag_by"),
+    SHEET_THREE_DATES(DATES + 3, "opening"),
+    SHEET_THREE_DATES(DATES + 6, "first"),
+    SHEET_THREE_DATES(DATES + 9, "peak"),
+    SHEET_THREE_DATES(DATES + 12, "last"),
+    SHEET_THREE_DATES(DATES + 15, "closed"),
+    SHEET_THREE_DATES(PAST, "past_first"),
+    SHEET_THREE_DATES(PAST + 3, "past_peak"),
+    SHEET_THREE_DATES(PAST + 6, "past_last"),
     LOOKS(SEEN, "opening"),
     LOOKS(SEEN + 2, "first"),
     LOOKS(SEEN + 4, "peak"),
@@ -114,14 +109,6 @@ static const char *range(struct arena *arena, const struct flowering_row *row, e
     return words.bytes;
 }
 
-static const char *one_day(struct arena *arena, daynum day)
-{
-    struct text words;
-    text_init(&words, arena);
-    words_add_day_short(&words, day);
-    return words.bytes;
-}
-
 /* The event's median, or where it was seen. */
 static const char *median(struct arena *arena, const struct flowering_row *row, enum event event)
 {
@@ -139,7 +126,7 @@ static const char *bag_by(struct arena *arena, const struct flowering_row *row)
     struct text words;
 
     if (!row->bloom || !bloom_seen(row->bloom, EVENT_OPENING, &after, &by))
-        return one_day(arena, date_of(row, EVENT_BAG_BY, 0));
+        return words_day_short(arena, date_of(row, EVENT_BAG_BY, 0));
     text_init(&words, arena);
     text_add(&words, "open ");
     words_add_day_short(&words, by);
@@ -208,7 +195,7 @@ static void set_past(union cell *cells, const struct flowering_row *row, struct 
 {
     if (!row->past)
         return;
-    cells[USUAL_TEXT].text = one_day(arena, bloom_date(row->past, EVENT_PEAK, 0.5));
+    cells[USUAL_TEXT].text = words_day_short(arena, bloom_date(row->past, EVENT_PEAK, 0.5));
     for (int event = 0; event < PAST_DATED; event++)
         for (int i = 0; i < THREE_DATES; i++)
             cells[PAST + event * THREE_DATES + i].day =

@@ -153,7 +153,7 @@ void head_add_left_out(const struct left_out_year *year, struct text *out)
     words_add_count(out, (size_t)year->missing_days, "day", "days");
 }
 
-static void add_left_out(const struct season_weather *weather, struct text *out)
+void head_add_left_out_years(const struct season_weather *weather, struct text *out)
 {
     for (size_t i = 0; i < weather->left_out_count; i++) {
         text_addf(out, "%s%d (", i ? ", " : "; left out ", weather->left_out[i].season);
@@ -162,26 +162,33 @@ static void add_left_out(const struct season_weather *weather, struct text *out)
     }
 }
 
-static void add_mean_days(const struct season_weather *weather, struct text *out)
+bool head_add_mean_days(const struct season_weather *weather, const char *lead, struct text *out)
 {
     size_t told = 0;
     for (size_t m = 0; m < weather->members; m++) {
         if (weather->member_mean_days[m] == 0)
             continue;
-        text_addf(out, "%s%d (", told++ ? ", " : "; filled with the mean of the other years: ",
-                  weather->member_season[m]);
+        text_addf(out, "%s%d (", told++ ? ", " : lead, weather->member_season[m]);
         words_add_count(out, (size_t)weather->member_mean_days[m], "day", "days");
         text_add(out, ")");
     }
+    return told > 0;
+}
+
+double head_warming_a_decade(const struct season_weather *weather, const struct page_run *run)
+{
+    double a_decade = 10 * weather->warming_c * (run->units_us ? 1.8 : 1);
+
+    return fabs(a_decade) < 0.005 ? 0 : a_decade;
 }
 
 /* "; warmed by 0.21 deg C a decade, taken into account". */
 static void add_warming(const struct season_weather *weather, const struct page_run *run,
                         struct text *out)
 {
-    double a_decade = 10 * weather->warming_c * (run->units_us ? 1.8 : 1);
+    double a_decade = head_warming_a_decade(weather, run);
 
-    if (fabs(a_decade) < 0.005)
+    if (a_decade == 0)
         return;
     text_addf(out, "; %s by %.2f deg %s a decade, taken into account",
               a_decade < 0 ? "cooled" : "warmed", fabs(a_decade), run->units_us ? "F" : "C");
@@ -207,8 +214,8 @@ static const char *past_years(const struct season_weather *weather, const struct
     text_add(&words, " used as futures");
     add_neighbour(weather, &words);
     add_warming(weather, run, &words);
-    add_left_out(weather, &words);
-    add_mean_days(weather, &words);
+    head_add_left_out_years(weather, &words);
+    (void)head_add_mean_days(weather, "; filled with the mean of the other years: ", &words);
     return words.bytes;
 }
 

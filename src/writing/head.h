@@ -43,4 +43,14 @@ void head_add_warnings(const struct head *head, struct text *out);
 /* Why a past year is no future: "a gap of 20 days". */
 void head_add_left_out(const struct left_out_year *year, struct text *out);
 
+/* "; left out 2014 (a gap of 20 days), ..."; nothing where none is. */
+void head_add_left_out_years(const struct season_weather *weather, struct text *out);
+
+/* "`lead`2014 (9 days), ...": past years whose longer gaps are the mean of the others; false and
+ * nothing where none is. */
+bool head_add_mean_days(const struct season_weather *weather, const char *lead, struct text *out);
+
+/* Degrees a decade by which past years are moved, as people read them; 0: too little to tell. */
+double head_warming_a_decade(const struct season_weather *weather, const struct page_run *run);
+
 #endif

@@ -32,11 +32,6 @@ enum {
     COLUMNS
 };
 
-#define THREE(place, name)                                                                         \
-    [place] = {name "_p10", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                                  \
-    [(place) + 1] = {name "_p50", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                            \
-    [(place) + 2] = {name "_p90", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY}
-
 static const struct sheet_column columns[COLUMNS] = {
     [HEADING] = {"heading", NULL, CELL_TEXT, 0, COLUMN_HEADING},
     [SELECTION] = {"selection", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
@@ -48,14 +43,14 @@ static const struct sheet_column columns[COLUMNS] = {
     [SHED_TEXT] = {"sheds_from", "sheds from", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [PEAK_TEXT] = {"peak", NULL, CELL_TEXT, 0, COLUMN_TEXT_ONLY},
     [OVER_TEXT] = {"over_by", "over by", CELL_TEXT, 0, COLUMN_TEXT_ONLY},
-    THREE(SHED, "shed_first"),
-    THREE(SHED + 3, "shed_peak"),
-    THREE(SHED + 6, "shed_last"),
+    SHEET_THREE_DATES(SHED, "shed_first"),
+    SHEET_THREE_DATES(SHED + 3, "shed_peak"),
+    SHEET_THREE_DATES(SHED + 6, "shed_last"),
     [CATKINS] = {"catkins", NULL, CELL_INTEGER, 0, COLUMN_EVERYWHERE},
     [CATKINS_ON] = {"catkins_on", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
     [ML] = {"pollen_ml", "pollen [ml]", CELL_NUMBER, 1, COLUMN_EVERYWHERE},
     [READY_TEXT] = {"ready", NULL, CELL_TEXT, 0, COLUMN_TEXT_ONLY},
-    THREE(READY, "ready"),
+    SHEET_THREE_DATES(READY, "ready"),
     [STATE] = {"state", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [BASIS] = {"basis", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [CROSS] = {"cross", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
@@ -67,28 +62,6 @@ static const struct sheet_column columns[COLUMNS] = {
     [CROSSES_TEXT] = {"crosses", NULL, CELL_TEXT, 0, COLUMN_BELOW},
 };
 
-static const char *range_text(struct arena *arena, const daynum days[THREE_DATES])
-{
-    struct text words;
-
-    if (days[0] == DAY_NONE)
-        return NULL;
-    text_init(&words, arena);
-    words_add_range(&words, days[0], days[THREE_DATES - 1]);
-    return words.bytes;
-}
-
-static const char *day_short(struct arena *arena, daynum day)
-{
-    struct text words;
-
-    if (day == DAY_NONE)
-        return NULL;
-    text_init(&words, arena);
-    words_add_day_short(&words, day);
-    return words.bytes;
-}
-
 static void set_source(union cell *cells, const struct pollen_source *source, struct arena *arena)
 {
     cells[HEADING].text = arena_printf(arena, "%d, %s; shed dates %s", source->season,
@@ -99,9 +72,11 @@ static void set_source(union cell *cells, const struct pollen_source *source, st
     cells[TAG].text = source->graft != NULL ? source->graft->graft->tag : NULL;
     cells[SITE].text = source->site->name;
     cells[SEASON].number = source->season;
-    cells[SHED_TEXT].text = source->over ? "over" : range_text(arena, source->shed[0]);
-    cells[PEAK_TEXT].text = day_short(arena, source->shed[1][1]);
-    cells[OVER_TEXT].text = day_short(arena, source->shed[2][THREE_DATES - 1]);
+    cells[SHED_TEXT].text =
+        source->over ? "over"
+                     : words_range(arena, source->shed[0][0], source->shed[0][THREE_DATES - 1]);
+    cells[PEAK_TEXT].text = words_day_short(arena, source->shed[1][1]);
+    cells[OVER_TEXT].text = words_day_short(arena, source->shed[2][THREE_DATES - 1]);
     for (int e = 0; e < 3; e++)
         for (int i = 0; i < THREE_DATES; i++)
             cells[SHED + e * THREE_DATES + i].day = source->shed[e][i];
@@ -109,7 +84,8 @@ static void set_source(union cell *cells, const struct pollen_source *source, st
         cells[CATKINS].number = source->catkins;
     cells[CATKINS_ON].day = source->catkins_on;
     cells[ML].number = source->ml;
-    cells[READY_TEXT].text = source->over ? NULL : range_text(arena, source->ready);
+    cells[READY_TEXT].text =
+        source->over ? NULL : words_range(arena, source->ready[0], source->ready[THREE_DATES - 1]);
     for (int i = 0; i < THREE_DATES; i++)
         cells[READY + i].day = source->ready[i];
     cells[STATE].text = source->over ? "over" : "to come";

@@ -1,5 +1,6 @@
 #include "writing/rates_page.h"
 
+#include "writing/head.h"
 #include "writing/words.h"
 
 #include <string.h>
@@ -191,13 +192,7 @@ void rates_add_cautions(const struct rate_fit *fit, struct text *out)
 
 static void add_head(const struct rate_fit *fit, const struct page_run *run, struct text *out)
 {
-    text_add(out, "Rates fitted to notes and tables");
-    if (run->orchard->program.name) {
-        text_add(out, ", ");
-        text_add_printable(out, run->orchard->program.name);
-    }
-    text_add(out, "\nAs of ");
-    words_add_day(out, run->as_of);
+    head_write_title(run, "Rates fitted to notes and tables", out);
     text_add(out, "\n");
     if (fit->count == 0)
         text_addf(out, "No rate was counted on %d grafts or bags or more\n", RATE_SEEN_LEAST);

@@ -1,4 +1,5 @@
 #include "orchard/words.h"
+#include "writing/head.h"
 #include "writing/replay_page.h"
 #include "writing/words.h"
 
@@ -98,13 +99,7 @@ static void add_told_seasons(const struct event_replay *replay, const struct rep
 void replay_add_head(const struct replay *replay, const struct replay_asked *asked,
                      const struct page_run *run, struct text *out)
 {
-    text_add(out, "Past seasons told again");
-    if (run->orchard->program.name) {
-        text_add(out, ", ");
-        text_add_printable(out, run->orchard->program.name);
-    }
-    text_add(out, "\nAs of ");
-    words_add_day(out, run->as_of);
+    head_write_title(run, "Past seasons told again", out);
     text_add(out, asked->loyo ? "; from all other seasons, later ones too: for comparison, no "
                                 "honest forecast\n"
                               : "; from earlier seasons and their weather alone, and what was "

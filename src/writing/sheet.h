@@ -42,6 +42,12 @@ struct sheet_column {
     enum column_where where;
 };
 
+/* Three columns of one date, in CSV and JSON alone, for designated initialisers. */
+#define SHEET_THREE_DATES(place, name)                                                             \
+    [place] = {name "_p10", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                                  \
+    [(place) + 1] = {name "_p50", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},                            \
+    [(place) + 2] = {name "_p90", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY}
+
 /* Missing is text NULL, day DAY_NONE, number NaN; DAY_NEVER prints "not reached",
  * WORDS_UNCHILLED "chilling not met". */
 union cell {

@@ -8,11 +8,8 @@ static void add_head(struct facts *facts)
     struct text *out = &facts->sheet.head;
     struct head head;
 
-    text_addf(out, "Why these dates: %s", facts->why->graft->graft->tag);
-    if (run->orchard->program.name != NULL)
-        text_addf(out, ", %s", run->orchard->program.name);
-    text_add(out, "\nAs of ");
-    words_add_day(out, run->as_of);
+    head_write_title(
+        run, arena_printf(run->arena, "Why these dates: %s", facts->why->graft->graft->tag), out);
     head_init(&head, run);
     for (size_t i = 0; i < facts->why->season_count; i++) {
         const struct flowering_row *row = &facts->why->seasons[i].row;

@@ -10,44 +10,17 @@
 
 enum { EXTREMES = 3 }; /* members named at either end */
 
-static void add_left_out(const struct season_weather *weather, struct text *words)
-{
-    for (size_t i = 0; i < weather->left_out_count; i++) {
-        text_addf(words, "%s%d (", i > 0 ? ", " : "; left out ", weather->left_out[i].season);
-        head_add_left_out(&weather->left_out[i], words);
-        text_add(words, ")");
-    }
-}
-
 /* "; moved by 0.4 C a decade, as springs have warmed". */
 static void add_warming(const struct season_weather *weather, const struct page_run *run,
                         struct text *words)
 {
-    double a_decade = 10 * weather->warming_c * (run->units_us ? 1.8 : 1);
+    double a_decade = head_warming_a_decade(weather, run);
 
-    if (fabs(a_decade) < 0.005)
+    if (a_decade == 0)
         return;
     text_addf(words, "; each moved by %.2f %s a decade to now, as %d springs have %s",
               fabs(a_decade), run->units_us ? "F" : "C", weather->warming_seasons,
               a_decade > 0 ? "warmed" : "cooled");
-}
-
-/* Past years whose longer gaps were filled with the mean of the others. */
-static void add_mean_days(const struct season_weather *weather, struct text *words)
-{
-    size_t told = 0;
-
-    for (size_t m = 0; m < weather->members; m++) {
-        if (weather->member_mean_days[m] == 0)
-            continue;
-        text_addf(words, "%s%d (",
-                  told++ > 0 ? ", " : "with the mean of the others: ", weather->member_season[m]);
-        words_add_count(words, (size_t)weather->member_mean_days[m], "day", "days");
-        text_add(words, ")");
-    }
-    if (told > 0 &&
-        weather->filled_days + weather->lent_days + (size_t)weather->account.neighbour > 0)
-        text_add(words, "; ");
 }
 
 static void add_gaps(struct facts *facts, const struct season_weather *weather)
@@ -56,7 +29,9 @@ static void add_gaps(struct facts *facts, const struct season_weather *weather)
     size_t told = 0;
 
     text_init(&words, facts->run->arena);
-    add_mean_days(weather, &words);
+    if (head_add_mean_days(weather, "with the mean of the others: ", &words) &&
+        weather->filled_days + weather->lent_days + (size_t)weather->account.neighbour > 0)
+        text_add(&words, "; ");
     if (weather->filled_days > 0) {
         told++;
         words_add_count(&words, weather->filled_days, "day", "days");
@@ -116,7 +91,7 @@ static void add_past_years(struct facts *facts, const struct why_season *season)
     if (weather->neighbour_members > 0)
         text_addf(&words, "; %zu days of %zu of them from neighbour %s", weather->neighbour_days,
                   weather->neighbour_members, weather->record->neighbour);
-    add_left_out(weather, &words);
+    head_add_left_out_years(weather, &words);
     add_warming(weather, facts->run, &words);
     if (season->row.bloom->remark != NULL)
         text_addf(&words, "; %s", season->row.bloom->remark);

@@ -51,6 +51,22 @@ void words_add_range(struct text *out, daynum from, daynum to)
     words_add_day_short(out, to);
 }
 
+const char *words_day_short(struct arena *arena, daynum day)
+{
+    return words_range(arena, day, day);
+}
+
+const char *words_range(struct arena *arena, daynum from, daynum to)
+{
+    struct text words;
+
+    if (from == DAY_NONE)
+        return NULL;
+    text_init(&words, arena);
+    words_add_range(&words, from, to);
+    return words.bytes;
+}
+
 void words_add_chance(struct text *out, double chance)
 {
     if (!isfinite(chance))

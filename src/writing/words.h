@@ -19,6 +19,10 @@ void words_add_day_short(struct text *out, daynum day);
 /* "28 Feb-9 Mar", "2-9 Mar", "2 Mar"; to "not reached": "from 28 Feb". */
 void words_add_range(struct text *out, daynum from, daynum to);
 
+/* The same as texts of their own; NULL for DAY_NONE, which a sheet shows as missing. */
+const char *words_day_short(struct arena *arena, daynum day);
+const char *words_range(struct arena *arena, daynum from, daynum to);
+
 /* "87 %"; what is neither 0 nor 1 is never shown as such: "<1 %", ">99 %".  NaN: "-". */
 void words_add_chance(struct text *out, double chance);
 
