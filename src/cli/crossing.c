@@ -35,59 +35,71 @@ static const struct option_row crossing_options[] = {
     OPTIONS_END,
 };
 
+static void print_status(struct session *session, const struct planned *planned)
+{
+    struct harvest harvest =
+        harvest_of(planned->opened.state, planned->opened.pedigree, session->arena);
+    struct cross_statuses statuses =
+        cross_statuses_of(&planned->plan, &harvest, planned->opened.state, session->arena);
+    struct sheet sheet = cross_status_sheet(&statuses, &planned->opened.run);
+
+    session_sheet(session, &sheet);
+}
+
+/* A list under the schedule, whose head holds for it too. */
+static void print_below(struct session *session, struct sheet *sheet, const char *title)
+{
+    text_clear(&sheet->head);
+    text_add(&sheet->head, title);
+    text_add(&session->out, "\n");
+    session_sheet(session, sheet);
+}
+
+static void print_schedule(struct session *session, struct planned *planned)
+{
+    struct sheet schedule = crossing_sheet(&planned->plan, &planned->opened.run), below;
+
+    session_sheet(session, &schedule);
+    if (session_format(session) != FORMAT_TEXT)
+        return;
+    if (session->options.firm) {
+        below = moves_sheet(&planned->plan, &planned->opened.run);
+        print_below(session, &below, "Visits that moved\n");
+    }
+    remedies_fill(&planned->inputs, &planned->plan);
+    below = shortfalls_sheet(&planned->plan, &planned->opened.run);
+    print_below(session, &below, "Bags that could not be planned\n");
+}
+
 static enum exit_status run_crossing(struct session *session)
 {
+    const struct options *options = &session->options;
     struct planned planned;
     enum exit_status status;
-    struct sheet schedule, short_of;
+    struct sheet sheet;
 
-    if (session->options.moves && !session->options.firm) {
+    if (options->moves && !options->firm) {
         session_say(session, "--moves tells what moved since an earlier plan: give it with --firm "
                              "FILE");
         return STATUS_USAGE;
     }
-    if (propose_is_meant(&session->options))
+    if (propose_is_meant(options))
         return run_propose(session);
     status = session_crossing(session, &planned);
     if (status != STATUS_DONE)
         return status;
-    remedies_fill(&planned.inputs, &planned.plan);
-    if (session->options.status) {
-        struct harvest harvest =
-            harvest_of(planned.opened.state, planned.opened.pedigree, session->arena);
-        struct cross_statuses statuses =
-            cross_statuses_of(&planned.plan, &harvest, planned.opened.state, session->arena);
-        struct sheet status_sheet = cross_status_sheet(&statuses, &planned.opened.run);
-
-        session_sheet(session, &status_sheet);
-        return STATUS_DONE;
-    }
-    if (session->options.moves) {
-        struct sheet moves = moves_sheet(&planned.plan, &planned.opened.run);
-
-        session_sheet(session, &moves);
-        return STATUS_DONE;
-    }
-    short_of = shortfalls_sheet(&planned.plan, &planned.opened.run);
-    if (session->options.shortfalls) {
-        session_sheet(session, &short_of);
-        return STATUS_DONE;
-    }
-    schedule = crossing_sheet(&planned.plan, &planned.opened.run);
-    session_sheet(session, &schedule);
-    if (session_format(session) == FORMAT_TEXT && session->options.firm) {
-        struct sheet moves = moves_sheet(&planned.plan, &planned.opened.run);
-
-        text_clear(&moves.head);
-        text_add(&moves.head, "Visits that moved\n");
-        text_add(&session->out, "\n");
-        session_sheet(session, &moves);
-    }
-    if (session_format(session) == FORMAT_TEXT) {
-        text_clear(&short_of.head); /* the schedule's holds for both */
-        text_add(&short_of.head, "Bags that could not be planned\n");
-        text_add(&session->out, "\n");
-        session_sheet(session, &short_of);
+    if (options->status || (options->shortfalls && !options->moves))
+        remedies_fill(&planned.inputs, &planned.plan); /* dear where crews are short */
+    if (options->status) {
+        print_status(session, &planned);
+    } else if (options->moves) {
+        sheet = moves_sheet(&planned.plan, &planned.opened.run);
+        session_sheet(session, &sheet);
+    } else if (options->shortfalls) {
+        sheet = shortfalls_sheet(&planned.plan, &planned.opened.run);
+        session_sheet(session, &sheet);
+    } else {
+        print_schedule(session, &planned);
     }
     return STATUS_DONE;
 }
