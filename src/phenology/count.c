@@ -7,6 +7,7 @@
 #include "conetide/daylength.h"
 #include "conetide/hourly.h"
 #include "conetide/sum.h"
+#include "phenology/names.h"
 
 #include <math.h>
 
@@ -134,20 +135,10 @@ const struct conetide_count *const conetide_counts[] = {
     &days_up_to_5, &days_up_to_7_2, &triangular,      &growing,       &sigmoid, &length,
     NULL};
 
-/* strcmp would be the library's only call beyond mathematics, so it is spelt out. */
-static bool is_same(const char *one, const char *other)
-{
-    while (*one != '\0' && *one == *other) {
-        one++;
-        other++;
-    }
-    return *one == *other;
-}
-
 const struct conetide_count *conetide_count_named(const char *name)
 {
     for (size_t i = 0; conetide_counts[i] != NULL; i++) {
-        if (is_same(conetide_counts[i]->name, name))
+        if (name_is(conetide_counts[i]->name, name))
             return conetide_counts[i];
     }
     return NULL;

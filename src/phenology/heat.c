@@ -13,6 +13,8 @@
  */
 #include "conetide/heat.h"
 
+#include "phenology/names.h"
+
 #include <assert.h>
 #include <float.h>
 #include <math.h>
@@ -179,22 +181,12 @@ const char *const conetide_cutoff_names[] = {
     NULL,
 };
 
-/* strcmp would be the library's only call beyond mathematics, so it is spelt out. */
-static bool is_same(const char *one, const char *other)
-{
-    while (*one != '\0' && *one == *other) {
-        one++;
-        other++;
-    }
-    return *one == *other;
-}
-
 const struct conetide_curve *conetide_curve_named(const char *name)
 {
     size_t i;
 
     for (i = 0; conetide_curves[i] != NULL; i++) {
-        if (is_same(name, conetide_curves[i]->name))
+        if (name_is(name, conetide_curves[i]->name))
             break;
     }
     return conetide_curves[i];
@@ -203,7 +195,7 @@ const struct conetide_curve *conetide_curve_named(const char *name)
 bool conetide_cutoff_named(const char *name, enum conetide_cutoff *cutoff)
 {
     for (int i = 0; conetide_cutoff_names[i] != NULL; i++) {
-        if (is_same(name, conetide_cutoff_names[i])) {
+        if (name_is(name, conetide_cutoff_names[i])) {
             *cutoff = (enum conetide_cutoff)i;
             return true;
         }

@@ -32,7 +32,8 @@ static void fill_chances(struct planned_bag *bag, const struct option_table *tab
     }
 }
 
-double weighed_share(const struct candidate *candidate, const struct option *option)
+/* Uptake of visits with the bag hung on its last safe day, as the bag is weighed. */
+static double weighed_share(const struct candidate *candidate, const struct option *option)
 {
     const struct option_table *table = candidate->table;
     const struct conetide_futures futures = bloom_futures(table->bloom);

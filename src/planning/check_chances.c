@@ -177,7 +177,15 @@ double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, dayn
     return chance;
 }
 
-struct chances chances_by_futures(const struct planned_bag *bag)
+/* Chances of one bag, by going through every future. */
+struct chances {
+    double clean;
+    double visit[VISITS_MOST]; /* 0 where there is no visit */
+    double any, both;          /* jointly with clean for a bag that is yet to be hung */
+    double safe;
+};
+
+static struct chances chances_by_futures(const struct planned_bag *bag)
 {
     const struct bloom *bloom = bag->group->bloom;
     const struct option *option = &bag->option;

@@ -19,14 +19,6 @@ struct check {
 void check_fault(struct check *check, const struct planned_bag *bag, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
-/* Chances of one bag, by going through every future. */
-struct chances {
-    double clean;
-    double visit[VISITS_MOST]; /* 0 where there is no visit */
-    double any, both;          /* jointly with clean for a bag that is yet to be hung */
-    double safe;
-};
-struct chances chances_by_futures(const struct planned_bag *bag);
 double receptive_by_futures(const struct bloom *bloom, daynum day);
 double clean_by_futures(const struct bloom *bloom, daynum day);
 double safe_by_futures(const struct bloom *bloom, const struct bloom *shed, daynum day);

@@ -239,7 +239,10 @@ void firm_take(struct chooser *chooser);
 bool firm_stay(const struct chooser *chooser, const struct candidate *candidate,
                struct choice *choice);
 
-/* firm_reasons.c: why the bag cannot be had on those days, or NULL; `mode` is the strictest that
+/* firm_reasons.c: the choice among these days alone (NULL: all), crews as they stand now. */
+struct choice firm_choice(const struct chooser *chooser, const struct candidate *candidate,
+                          const struct option *days, enum fit_mode mode);
+/* Why the bag cannot be had on those days, or NULL; `mode` is the strictest that
  * is asked. */
 const char *firm_obstacle(const struct chooser *chooser, const struct issued_bag *bag,
                           const struct option *days, enum fit_mode mode);
@@ -276,8 +279,6 @@ void take_plan(struct chooser *chooser, const struct packed *packed, const struc
 
 /* The first day on which it may come off when the last visit was on `visit`. */
 daynum first_unbag_day(const struct candidate *candidate, daynum visit);
-/* Uptake of visits with the bag hung on its last safe day, as the bag is weighed. */
-double weighed_share(const struct candidate *candidate, const struct option *option);
 
 struct ways {
     const struct staff *staff;

@@ -83,21 +83,10 @@ static struct option days_of(const struct chooser *chooser, const struct issued_
         days[TASK_BAG], {days[TASK_POLLINATE_1], days[TASK_POLLINATE_2]}, days[TASK_UNBAG]};
 }
 
-static struct choice choose_by(const struct chooser *chooser, const struct candidate *candidate,
-                               const struct option *days, enum fit_mode mode)
-{
-    const struct ways ways = {.staff = chooser->staff,
-                              .mode = mode,
-                              .as_of = chooser->inputs->state->orchard->as_of,
-                              .fixed = days};
-
-    return choose(&ways, candidate);
-}
-
 /* Best of the bag were there nobody else. */
 static double best_value(const struct chooser *chooser, const struct candidate *candidate)
 {
-    return choose_by(chooser, candidate, NULL, FIT_WORKING_DAY).value;
+    return firm_choice(chooser, candidate, NULL, FIT_WORKING_DAY).value;
 }
 
 static void take(struct chooser *chooser, struct issued_bag *bag)
@@ -110,8 +99,8 @@ static void take(struct chooser *chooser, struct issued_bag *bag)
     if (bag->reason != NULL)
         return;
     const double best = best_value(chooser, candidate);
-    const struct choice whole = choose_by(chooser, candidate, &all, FIT_CREW);
-    struct choice choice = choose_by(chooser, candidate, &firm, FIT_CREW);
+    const struct choice whole = firm_choice(chooser, candidate, &all, FIT_CREW);
+    struct choice choice = firm_choice(chooser, candidate, &firm, FIT_CREW);
     if (choice.value + NO_LOSS < program->keep_share * best) {
         bag->reason = arena_printf(chooser->inputs->arena, "worth less than %.4g %% of its best",
                                    100 * program->keep_share);
@@ -158,7 +147,7 @@ bool firm_stay(const struct chooser *chooser, const struct candidate *candidate,
         if (bag->used || bag->firm || bag->candidate != candidate)
             continue;
         const struct option days = days_of(chooser, bag, true);
-        struct choice stayed = choose_by(chooser, candidate, &days, FIT_CREW);
+        struct choice stayed = firm_choice(chooser, candidate, &days, FIT_CREW);
         if (!stayed.found || stayed.value + bonus * candidate->best + NO_LOSS < choice->value)
             continue;
         stayed.like = bag->tasks;

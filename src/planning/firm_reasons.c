@@ -121,15 +121,21 @@ static const char *no_crew(const struct chooser *chooser, const struct candidate
     return reason;
 }
 
-static bool fits(const struct chooser *chooser, const struct candidate *candidate,
-                 const struct option *days, enum fit_mode mode)
+struct choice firm_choice(const struct chooser *chooser, const struct candidate *candidate,
+                          const struct option *days, enum fit_mode mode)
 {
     const struct ways ways = {.staff = chooser->staff,
                               .mode = mode,
                               .as_of = chooser->inputs->state->orchard->as_of,
                               .fixed = days};
 
-    return choose(&ways, candidate).found;
+    return choose(&ways, candidate);
+}
+
+static bool fits(const struct chooser *chooser, const struct candidate *candidate,
+                 const struct option *days, enum fit_mode mode)
+{
+    return firm_choice(chooser, candidate, days, mode).found;
 }
 
 const char *firm_obstacle(const struct chooser *chooser, const struct issued_bag *bag,

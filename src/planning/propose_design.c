@@ -27,7 +27,7 @@ enum {
 };
 static const double NOT_ALLOWED = 1e6; /* dearer than any kinship */
 
-int design_crosses_per_parent(const struct propose_request *request)
+static int design_crosses_per_parent(const struct propose_request *request)
 {
     switch (request->design) {
     case PROPOSE_SINGLE_PAIR:

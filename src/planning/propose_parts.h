@@ -59,9 +59,6 @@ struct pairings design_allowed(const struct field *field, size_t count, const si
 /* As field_reason; of a factorial a pair wanted both ways is allowed the first way round. */
 enum propose_reason design_reason(const struct field *field, struct pairing pair);
 
-/* Crosses a parent that the design has by its nature or as asked; 0: as many as there are. */
-int design_crosses_per_parent(const struct propose_request *request);
-
 /* ---- propose_choice.c ----------------------------------------------------------------------- */
 
 /* At most `most_each` crosses a parent of the `allowed` ones: the highest value first, then what

@@ -117,7 +117,8 @@ static void add_foot(const struct placement *placement, struct text *foot)
         text_add(foot, "No reach stands in lifts.csv, so every tree is taken to be in reach.\n");
 }
 
-struct sheet placement_grafts_sheet(const struct placement *placement, const struct page_run *run)
+static struct sheet placement_grafts_sheet(const struct placement *placement,
+                                           const struct page_run *run)
 {
     struct sheet sheet;
 

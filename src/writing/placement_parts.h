@@ -6,7 +6,6 @@
 
 #include "writing/placement_page.h"
 
-struct sheet placement_grafts_sheet(const struct placement *placement, const struct page_run *run);
 struct sheet placement_selections_sheet(const struct placement *placement,
                                         const struct page_run *run);
 struct sheet placement_scions_sheet(const struct placement *placement, const struct page_run *run);

@@ -43,6 +43,21 @@ static const struct sheet_column columns[COLUMNS] = {
     [LINE] = {"line", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
 };
 
+/* The file as the folder knows it: "thresholds.csv", "weather/HOLM.csv", "defaults/rates.csv". */
+static const char *file_in_folder(const struct place *place)
+{
+    const char *name = place->file, *base = strrchr(name, '/');
+    const char *folder;
+
+    if (base == NULL)
+        return name;
+    for (folder = base; folder > name && folder[-1] != '/';)
+        folder--;
+    if (strncmp(folder, "weather/", 8) == 0 || strncmp(folder, "defaults/", 9) == 0)
+        return folder;
+    return base + 1;
+}
+
 static void set_cells(union cell *cells, const struct facts *facts, const struct fact *fact)
 {
     cells[TITLE].text = facts->title;
@@ -60,7 +75,7 @@ static void set_cells(union cell *cells, const struct facts *facts, const struct
     cells[WORDS].text = fact->words;
     if (fact->place == NULL || fact->place->file == NULL)
         return;
-    cells[FILE_NAME].text = why_file(fact->place);
+    cells[FILE_NAME].text = file_in_folder(fact->place);
     if (fact->place->line > 0)
         cells[LINE].number = fact->place->line;
 }
@@ -122,25 +137,11 @@ const char *why_event_words(enum event event)
     return words[event];
 }
 
-const char *why_file(const struct place *place)
-{
-    const char *name = place->file, *base = strrchr(name, '/');
-    const char *folder;
-
-    if (base == NULL)
-        return name;
-    for (folder = base; folder > name && folder[-1] != '/';)
-        folder--;
-    if (strncmp(folder, "weather/", 8) == 0 || strncmp(folder, "defaults/", 9) == 0)
-        return folder;
-    return base + 1;
-}
-
 void why_add_place(struct text *out, const struct place *place)
 {
     if (place == NULL || place->file == NULL)
         return;
-    text_addf(out, " (%s", why_file(place));
+    text_addf(out, " (%s", file_in_folder(place));
     if (place->line > 0)
         text_addf(out, ":%u", place->line);
     text_add(out, ")");

@@ -62,8 +62,6 @@ void facts_add_years(struct facts *facts, const struct why_season *season);
 
 /* Words.  " (thresholds.csv:7)"; nothing when the place is nowhere. */
 void why_add_place(struct text *out, const struct place *place);
-/* The file as the folder knows it: "thresholds.csv", "weather/HOLM.csv", "defaults/rates.csv". */
-const char *why_file(const struct place *place);
 /* "bag by". */
 const char *why_event_words(enum event event);
 /* What a clock counts: "degree-days C", "chilling hours"; as data it is always C. */
