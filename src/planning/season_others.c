@@ -3,6 +3,7 @@
 #include "conetide/robust.h"
 
 #include <math.h>
+#include <stdbool.h>
 
 enum { SEASON_DAYS = 366 };
 
@@ -85,28 +86,33 @@ static void find_usual(const struct others *others, const struct season_asked *a
         usual_c[i] = seen[i] > 0 ? usual_c[i] / seen[i] : (double)NAN;
 }
 
-/* Is a day, with fifteen before and after it, usually free of frost?  No heat is counted on others,
- * and winters have warmed by more than springs where it is cold. */
-static bool is_mild(const double usual_c[SEASON_DAYS], size_t day)
+/*
+ * Which days, with fifteen before and after them, are usually free of frost: [366].  No heat is
+ * counted on others, and winters have warmed by more than springs where it is cold.
+ */
+static void find_mild(const double usual_c[SEASON_DAYS], bool mild[SEASON_DAYS])
 {
     enum { ABOUT = 15 };
-    double total = 0;
 
-    for (size_t i = day < ABOUT ? 0 : day - ABOUT; i <= day + ABOUT && i < SEASON_DAYS; i++)
-        total += isnan(usual_c[i]) ? 0 : usual_c[i];
-    return total > 0;
+    for (size_t day = 0; day < SEASON_DAYS; day++) {
+        double total = 0;
+
+        for (size_t i = day < ABOUT ? 0 : day - ABOUT; i <= day + ABOUT && i < SEASON_DAYS; i++)
+            total += isnan(usual_c[i]) ? 0 : usual_c[i];
+        mild[day] = total > 0;
+    }
 }
 
 /* Mean temperature of the mild days of the counted part; NaN when a day of it is missing. */
 static double mean_c_of(const struct stretch *stretch, const struct season_asked *asked,
-                        const double usual_c[SEASON_DAYS])
+                        const bool mild[SEASON_DAYS])
 {
     struct counted_part part = counted_part_of(stretch, asked);
     double total = 0;
     size_t end = part.end < stretch->days ? part.end : stretch->days, days = 0;
 
     for (size_t i = part.from; i < end; i++) {
-        if (!is_mild(usual_c, i))
+        if (!mild[i])
             continue;
         total += day_mean_c(stretch, i);
         days++;
@@ -121,15 +127,17 @@ void others_find_warming(const struct others *others, const struct season_asked 
     double *season = ARENA_ARRAY(arena, others->count, double);
     double *mean_c = ARENA_ARRAY(arena, others->count, double);
     double usual_c[SEASON_DAYS];
+    bool mild[SEASON_DAYS];
     struct conetide_trend trend;
     size_t n = 0;
 
     find_usual(others, asked, stretch, usual_c);
+    find_mild(usual_c, mild);
 
     for (size_t i = 0; i < others->count; i++) {
         others_read(others, asked, i, stretch);
         season[n] = others->season[i];
-        mean_c[n] = mean_c_of(stretch, asked, usual_c);
+        mean_c[n] = mean_c_of(stretch, asked, mild);
         n += isnan(mean_c[n]) ? 0 : 1;
     }
     if (n < WARMING_LEAST ||
