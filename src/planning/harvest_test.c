@@ -39,6 +39,15 @@ static void pollinate(struct fixture *fixture, const char *bag, const char *lot)
     note_on_bag(fixture, "2027-03-06", NOTE_POLLINATED, bag, NULL)->lot = lot;
 }
 
+/* Bag A1-27-1 of C12 with so many strobili, pollinated in 2027. */
+static struct fixture *add_pollinated_bag(struct fixture *fixture, const char *strobili)
+{
+    add_parents(fixture);
+    hang(fixture, "A1-27-1", "C12", strobili);
+    pollinate(fixture, "A1-27-1", "P2");
+    return fixture;
+}
+
 static struct harvest harvest_on(struct fixture *fixture, const char *day)
 {
     orchard_as_of(&fixture->orchard, fixture_day(day));
@@ -60,10 +69,7 @@ static const struct harvest_cross *cross_of(const struct harvest *harvest, const
 /* 3 strobili x 0.5 x 0.8 x 30 = 36 seeds; low 3 x 0.4 x 0.8 x 20, high 3 x 0.7 x 0.8 x 60. */
 static void a_pollinated_bag_is_expected_to_give_by_the_rates(void **state)
 {
-    struct fixture *fixture = *state;
-    add_parents(fixture);
-    hang(fixture, "A1-27-1", "C12", NULL);
-    pollinate(fixture, "A1-27-1", "P2");
+    struct fixture *fixture = add_pollinated_bag(*state, NULL);
     struct harvest harvest = harvest_on(fixture, "2027-06-01");
     assert_int_equal(harvest.bag_count, 1);
     const struct harvest_bag *row = &harvest.bags[0];
@@ -87,10 +93,7 @@ static void a_pollinated_bag_is_expected_to_give_by_the_rates(void **state)
 
 static void both_crops_of_a_graft_stand_in_their_own_years(void **state)
 {
-    struct fixture *fixture = *state;
-    add_parents(fixture);
-    hang(fixture, "A1-27-1", "C12", "2");
-    pollinate(fixture, "A1-27-1", "P2");
+    struct fixture *fixture = add_pollinated_bag(*state, "2");
     note_on_bag(fixture, "2028-03-01", NOTE_BAGGED, "A1-28-1", "3")->cross = "C12";
     note_on_bag(fixture, "2028-03-06", NOTE_POLLINATED, "A1-28-1", NULL)->lot = "P2";
     struct harvest harvest = harvest_on(fixture, "2028-06-01");
@@ -107,10 +110,7 @@ static void both_crops_of_a_graft_stand_in_their_own_years(void **state)
 /* 5 conelets are 4 cones, whatever strobili were. */
 static void counts_stand_before_rates(void **state)
 {
-    struct fixture *fixture = *state;
-    add_parents(fixture);
-    hang(fixture, "A1-27-1", "C12", "9");
-    pollinate(fixture, "A1-27-1", "P2");
+    struct fixture *fixture = add_pollinated_bag(*state, "9");
     note_on_bag(fixture, "2027-04-10", NOTE_UNBAGGED, "A1-27-1", NULL);
     note_on_bag(fixture, "2027-06-10", NOTE_CONELETS, "A1-27-1", "5");
     struct harvest harvest = harvest_on(fixture, "2027-07-01");
@@ -132,10 +132,7 @@ static void the_state_of_a_crop_follows_its_days_and_notes(void **state)
     for (size_t i = 0; i < COUNT(cases); i++) {
         fixture_teardown(state);
         fixture_setup(state);
-        struct fixture *fixture = *state;
-        add_parents(fixture);
-        hang(fixture, "A1-27-1", "C12", "3");
-        pollinate(fixture, "A1-27-1", "P2");
+        struct fixture *fixture = add_pollinated_bag(*state, "3");
         note_on_bag(fixture, "2028-09-07", NOTE_RIPENESS, "A1-27-1", "18/20");
         add_note(fixture, "2028-09-14", NOTE_RIPENESS, "19/20")->tree = "T1";
         note_on_bag(fixture, "2028-10-21", NOTE_CONES, "A1-27-1", "1");
@@ -149,20 +146,14 @@ static void the_state_of_a_crop_follows_its_days_and_notes(void **state)
 
 static void cones_that_nobody_counted_are_past_due(void **state)
 {
-    struct fixture *fixture = *state;
-    add_parents(fixture);
-    hang(fixture, "A1-27-1", "C12", "3");
-    pollinate(fixture, "A1-27-1", "P2");
+    struct fixture *fixture = add_pollinated_bag(*state, "3");
     struct harvest harvest = harvest_on(fixture, "2028-10-21");
     assert_int_equal(harvest.bags[0].state, HARVEST_DUE);
 }
 
 static void lost_dead_and_unpollinated_bags_give_nothing(void **state)
 {
-    struct fixture *fixture = *state;
-    add_parents(fixture);
-    hang(fixture, "A1-27-1", "C12", "3");
-    pollinate(fixture, "A1-27-1", "P2");
+    struct fixture *fixture = add_pollinated_bag(*state, "3");
     note_on_bag(fixture, "2027-03-20", NOTE_BAG_LOST, "A1-27-1", "wind");
     hang(fixture, "A1-27-2", "C12", "3");
     struct harvest harvest = harvest_on(fixture, "2027-04-01");
@@ -174,10 +165,7 @@ static void lost_dead_and_unpollinated_bags_give_nothing(void **state)
 
 static void a_dead_graft_gives_nothing_more(void **state)
 {
-    struct fixture *fixture = *state;
-    add_parents(fixture);
-    hang(fixture, "A1-27-1", "C12", "3");
-    pollinate(fixture, "A1-27-1", "P2");
+    struct fixture *fixture = add_pollinated_bag(*state, "3");
     note_on_tag(fixture, "2027-11-01", NOTE_SURVIVAL, "A1", "dead");
     struct harvest harvest = harvest_on(fixture, "2028-01-01");
     assert_int_equal(harvest.bags[0].state, HARVEST_NOTHING);
@@ -246,10 +234,7 @@ static void weak_pollen_gives_less_seed(void **state)
 /* Seed weighed as one for the cross holds that of the bags whose own was not counted. */
 static void seed_noted_of_a_cross_is_not_counted_twice(void **state)
 {
-    struct fixture *fixture = *state;
-    add_parents(fixture);
-    hang(fixture, "A1-27-1", "C12", "3");
-    pollinate(fixture, "A1-27-1", "P2");
+    struct fixture *fixture = add_pollinated_bag(*state, "3");
     note_on_bag(fixture, "2028-10-01", NOTE_CONES, "A1-27-1", "2");
     add_note(fixture, "2029-01-15", NOTE_SEEDS, "55")->cross = "C12";
     struct harvest harvest = harvest_on(fixture, "2029-02-01");
