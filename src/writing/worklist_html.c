@@ -3,6 +3,7 @@
  * colour could tell stands in words.
  */
 #include "writing/head.h"
+#include "writing/markup.h"
 #include "writing/visit.h"
 #include "writing/words.h"
 #include "writing/work_row.h"
@@ -23,61 +24,25 @@ static const char style[] =
     ".box{font-size:14pt;width:1.2em}.code{font-family:monospace;white-space:nowrap}\n"
     "b{overflow-wrap:anywhere}.write td{height:2.6em}\n";
 
-/* Made printable, then escaped: for text and for attributes. */
-static void add_escaped(struct text *out, const char *value)
-{
-    struct text printable;
-    text_init(&printable, out->arena);
-    text_add_printable(&printable, value ? value : "-");
-    for (const char *at = printable.bytes; *at; at++) {
-        switch (*at) {
-        case '&':
-            text_add(out, "&amp;");
-            break;
-        case '<':
-            text_add(out, "&lt;");
-            break;
-        case '>':
-            text_add(out, "&gt;");
-            break;
-        case '"':
-            text_add(out, "&quot;");
-            break;
-        case '\'':
-            text_add(out, "&#39;");
-            break;
-        default:
-            text_add_bytes(out, 1, at);
-        }
-    }
-}
-
-static void add_element(struct text *out, const char *name, const char *value)
-{
-    text_addf(out, "<%s>", name);
-    add_escaped(out, value);
-    text_addf(out, "</%s>", name);
-}
-
 static void add_place(struct text *out, const struct visit_facts *facts)
 {
     text_add(out, "<td>");
-    add_escaped(out, facts->site);
+    markup_add_escaped(out, facts->site);
     if (facts->block) {
         text_add(out, ", block ");
-        add_escaped(out, facts->block);
+        markup_add_escaped(out, facts->block);
     }
     if (facts->row >= 0)
         text_addf(out, ", row %d", facts->row);
     if (facts->position >= 0)
         text_addf(out, " no. %d", facts->position);
     text_add(out, "<br/>tree ");
-    add_element(out, "b", facts->tree);
+    markup_add_element(out, "b", facts->tree);
     if (facts->crown)
         text_addf(out, ", %s", facts->crown);
     if (facts->branch) {
         text_add(out, ", branch ");
-        add_escaped(out, facts->branch);
+        markup_add_escaped(out, facts->branch);
     }
     text_add(out, "</td>");
 }
@@ -85,12 +50,12 @@ static void add_place(struct text *out, const struct visit_facts *facts)
 static void add_bag(struct text *out, const struct visit_facts *facts)
 {
     text_add(out, "<td>");
-    add_element(out, "b", facts->bag);
+    markup_add_element(out, "b", facts->bag);
     text_add(out, "<br/>");
-    add_escaped(out, visit_cross_words(out->arena, facts));
+    markup_add_escaped(out, visit_cross_words(out->arena, facts));
     if (facts->lot) {
         text_add(out, "<br/>lot ");
-        add_element(out, "b", facts->lot);
+        markup_add_element(out, "b", facts->lot);
     }
     if (facts->lot && isfinite(facts->dose_ml)) {
         text_add(out, ", ");
@@ -104,11 +69,11 @@ static void add_row(const struct page_run *run, const struct work_row *row, stru
 {
     struct visit_facts facts = visit_facts_of(run->orchard, row->bag, row->task);
     text_add(out, "<tbody>\n<tr><td class=\"box\">\xe2\x98\x90</td><td>");
-    add_element(out, "b", bag_task_words[row->task]);
+    markup_add_element(out, "b", bag_task_words[row->task]);
     text_add(out, "<br/>");
-    add_element(out, "b", facts.tag);
+    markup_add_element(out, "b", facts.tag);
     text_add(out, "<br/>flag: ");
-    add_escaped(out, facts.flag);
+    markup_add_escaped(out, facts.flag);
     text_add(out, "</td>");
     add_place(out, &facts);
     add_bag(out, &facts);
@@ -117,11 +82,11 @@ static void add_row(const struct page_run *run, const struct work_row *row, stru
     text_add(out, "<br/>");
     words_add_day(out, facts.latest);
     text_add(out, "</td>");
-    add_element(out, "td", row->brief);
+    markup_add_element(out, "td", row->brief);
     text_add(out, "</tr>\n<tr class=\"write\"><td></td><td>by, time</td><td>stage seen</td>");
-    add_element(out, "td", work_row_count(row->task));
+    markup_add_element(out, "td", work_row_count(row->task));
     text_add(out, "<td class=\"code\">");
-    add_escaped(out, row->entry);
+    markup_add_escaped(out, row->entry);
     text_add(out, "</td><td>remarks, or why not done</td></tr>\n</tbody>\n");
 }
 
@@ -132,10 +97,10 @@ static void add_materials(const struct work_page *page, struct text *out)
     text_add(out, "<p>To take from store:</p>\n<ul class=\"take\">\n");
     for (size_t i = 0; i < page->material_count; i++) {
         text_add(out, "<li>\xe2\x98\x90 ");
-        add_escaped(out, material_words(&page->materials[i], out->arena));
+        markup_add_escaped(out, material_words(&page->materials[i], out->arena));
         if (page->materials[i].kept_at) {
             text_add(out, ", kept at ");
-            add_escaped(out, page->materials[i].kept_at);
+            markup_add_escaped(out, page->materials[i].kept_at);
         }
         text_add(out, "</li>\n");
     }
@@ -148,8 +113,8 @@ static void add_decide(const struct work_page *page, struct text *out)
     for (enum bag_task task = TASK_BAG; task < BAG_TASKS; task++) {
         const char *decide = work_page_decide(page, task);
         if (decide)
-            add_element(out, "li",
-                        arena_printf(out->arena, "%s: %s", bag_task_words[task], decide));
+            markup_add_element(out, "li",
+                               arena_printf(out->arena, "%s: %s", bag_task_words[task], decide));
     }
     text_add(out, "</ul></div>\n");
 }
@@ -162,13 +127,13 @@ static void add_cautions(const struct worklist *list, const struct head *head, s
     text_add(out, "<div class=\"mind\"><p>Mind:</p>\n<ul>\n");
     for (char *at = warnings.bytes, *end; (end = strchr(at, '\n')); at = end + 1) {
         *end = '\0';
-        add_element(out, "li", at);
+        markup_add_element(out, "li", at);
     }
     text_add(out,
              "<li>lift down, wind or rain: leave the box empty and write why; what is not done "
              "comes back on the next list</li>\n");
     for (const char *const *caution = list->cautions; caution && *caution; caution++)
-        add_element(out, "li", *caution);
+        markup_add_element(out, "li", *caution);
     text_add(out, "</ul></div>\n");
 }
 
@@ -178,14 +143,14 @@ static void add_title(const struct page_run *run, const struct work_page *page, 
     text_add(out, "<h1>");
     words_add_day(out, page->day);
     text_addf(out, ", week %s: crew ", day_week_text(page->day, week));
-    add_escaped(out, page->crew);
+    markup_add_escaped(out, page->crew);
     if (page->lift) {
         text_add(out, ", lift ");
-        add_escaped(out, page->lift);
+        markup_add_escaped(out, page->lift);
     }
     text_add(out, "</h1>\n<p>");
     if (run->orchard->program.name)
-        add_escaped(out, run->orchard->program.name);
+        markup_add_escaped(out, run->orchard->program.name);
     text_add(out, " as of ");
     words_add_day(out, run->as_of);
 }
@@ -202,10 +167,10 @@ static void add_section(const struct worklist *list, const struct page_run *run,
     add_title(run, page, out);
     text_add(out, "; weather observed: ");
     head_add_newest(&head, &newest);
-    add_escaped(out, newest.bytes);
+    markup_add_escaped(out, newest.bytes);
     text_add(out, "</p>\n");
-    add_element(out, "p",
-                arena_printf(run->arena, "Planned: %s", work_page_minutes(page, run->arena)));
+    markup_add_element(
+        out, "p", arena_printf(run->arena, "Planned: %s", work_page_minutes(page, run->arena)));
     add_materials(page, out);
     add_cautions(list, &head, out);
     add_decide(page, out);
