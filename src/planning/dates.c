@@ -307,6 +307,22 @@ struct sum_range dates_sum(struct dates *dates, const struct site *site, int sea
     return range;
 }
 
+struct member_sums dates_member_sums(struct dates *dates, const struct site *site, int season,
+                                     const struct clock *clock)
+{
+    const struct season_weather *weather = dates_weather(dates, site, season);
+    const struct heat_sums *sums;
+
+    if (weather->members == 0)
+        return (struct member_sums){.sums = NULL, .first = DAY_NONE};
+    sums = season_heat_sums(&dates->heat, weather, clock, FUTURES_OF_NOW);
+    return (struct member_sums){.sums = sums->sums + sums->first,
+                                .members = weather->members,
+                                .stride = weather->days,
+                                .first = weather->first_day + (daynum)sums->first,
+                                .days = sums->end - sums->first};
+}
+
 daynum dates_sum_start(struct dates *dates, const struct site *site, int season,
                        const struct clock *clock)
 {

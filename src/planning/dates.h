@@ -74,6 +74,17 @@ struct sum_range {
 struct sum_range dates_sum(struct dates *dates, const struct site *site, int season,
                            const struct clock *clock, daynum day);
 
+/* Heat sums (deg C day) of this season's futures at the end of each day from *first on, [members *
+ * days], member by member with `stride` from one to the next; NULL without members. */
+struct member_sums {
+    const double *sums;
+    size_t members, stride;
+    daynum first; /* day of sums[0]; the first on which the clock sums */
+    size_t days;
+};
+struct member_sums dates_member_sums(struct dates *dates, const struct site *site, int season,
+                                     const struct clock *clock);
+
 /* First day on which a clock sums in a season of the site; DAY_NONE without members. */
 daynum dates_sum_start(struct dates *dates, const struct site *site, int season,
                        const struct clock *clock);
