@@ -79,6 +79,33 @@ static void add_weather(const struct orchard *orchard, struct text *out)
     }
 }
 
+/* What each weather file was taken for, by its content.  They are facts of whole files, so a run
+ * that may not know what lies after its as-of day does not tell them. */
+static void add_weather_files(const struct orchard *orchard, struct text *out)
+{
+    char day[DAY_TEXT];
+
+    for (size_t i = 0; i < orchard->weather_files.count; i++) {
+        const struct weather_file *file = &orchard->weather_files.list[i];
+
+        text_add_printable(out, file->place.file);
+        text_addf(out, ": %s, ", file->form);
+        if (file->unit)
+            text_addf(out, "%s, ", file->unit);
+        add_count(out, file->days, "day", "days");
+        if (file->days > 0) {
+            text_addf(out, " from %s ", day_text(file->first_day, day));
+            text_addf(out, "to %s", day_text(file->last_day, day));
+        }
+        if (file->flagged > 0) {
+            text_add(out, "; ");
+            add_count(out, file->flagged, "value", "values");
+            text_addf(out, " dropped for a quality flag (%s)", file->flags);
+        }
+        text_add(out, "\n");
+    }
+}
+
 /* Sites that do not stand at their station's elevation. */
 static void add_moved_sites(const struct orchard *orchard, struct text *out)
 {
@@ -128,6 +155,8 @@ static void add_summary(struct session *session)
         add_count(out, read[i].count, read[i].one, read[i].many);
     }
     text_add(out, "\n");
+    if (session->options.as_of == DAY_NONE)
+        add_weather_files(orchard, out);
     add_weather(orchard, out);
     add_moved_sites(orchard, out);
 }
@@ -171,7 +200,8 @@ const struct command command_check = {
     .about = "Each fault is a line `file:line:cell: error: what was found, what was expected, what "
              "to do [code]`; cell is the number of the cell in the row, as a spreadsheet user "
              "counts. Text is the form everywhere unless another is asked for. Without --as-of "
-             "every row is checked, whatever its date. Status 1 when there are errors.",
+             "every row is checked, whatever its date, and each weather file is named with what it "
+             "was taken for. Status 1 when there are errors.",
     .example = "conetide check my-programme",
     .run = run_check,
 };

@@ -20,6 +20,9 @@ static const struct option_row heat_options[] = {
            "utah-units, day-length and others"),
     OPTION("latitude", "DEG", OPTION_LATITUDE, latitude_deg,
            "degrees north of the weather, for hours and day length; south is negative"),
+    OPTION("utc-offset", "H", OPTION_HOURS, utc_offset_h,
+           "hours of local standard time from UTC, to know the days of a forecast file; west is "
+           "negative"),
     OPTION("curve", "NAME", OPTION_WORD, curve,
            "average, clipped-average, triangle, double-triangle, sine, double-sine or "
            "daily-maximum; default sine"),
@@ -155,18 +158,40 @@ static bool read_days(struct session *session, const struct source *source, void
     return read_weather(&session->orchard, "file", source, &session->diags);
 }
 
+/* The days of a forecast as if they had been observed. */
+static const struct record *foretold(struct session *session)
+{
+    const struct forecast *forecast = session->orchard.forecasts.list;
+    struct record *record;
+
+    if (session->orchard.forecasts.count == 0)
+        return NULL;
+    record = ARENA_NEW(session->arena, struct record);
+    *record = (struct record){.station = forecast->station,
+                              .file = forecast->place.file,
+                              .first_day = forecast->first_day,
+                              .count = forecast->count,
+                              .tmin_c = forecast->tmin_c,
+                              .tmax_c = forecast->tmax_c};
+    return record;
+}
+
 /* One weather file, or standard input, without a folder. */
 static enum exit_status open_file(struct session *session, const struct record **record)
 {
+    struct orchard *orchard = &session->orchard;
     enum exit_status status;
 
     if (session->operand_count > 1)
         return usage(session, "a weather file is the only operand");
+    *ARENA_PUSH(session->arena, orchard->stations.list, orchard->stations.count,
+                orchard->stations.capacity) =
+        (struct station){.name = "file", .utc_offset_h = session->options.utc_offset_h};
     status =
         session_read_path(session, session->operands[0], (struct path_reader){read_days, NULL});
     if (session->options.as_of != DAY_NONE)
-        orchard_as_of(&session->orchard, session->options.as_of);
-    *record = session->orchard.records.count ? &session->orchard.records.list[0] : NULL;
+        orchard_as_of(orchard, session->options.as_of);
+    *record = orchard->records.count ? &orchard->records.list[0] : foretold(session);
     return status;
 }
 
@@ -364,8 +389,10 @@ const struct command command_heat = {
     .formats = "text csv json",
     .options = heat_options,
     .about =
-        "A file has the columns date, tmin_c and tmax_c, or tmin_f and tmax_f; - reads "
-        "standard input. Rows out: date, tmin_c, tmax_c, heat_units, heat_sum, in deg C and "
+        "A file is any weather file that a folder may hold: columns date, tmin_c and tmax_c (or "
+        "tmin_f and tmax_f), a station file of GHCN-Daily, its rows by year or station, daily "
+        "summaries, or a forecast; its content tells which. - reads standard input. Rows out: "
+        "date, tmin_c, tmax_c, heat_units, heat_sum, in deg C and "
         "degree-days C; of a clock that counts something else date, tmin_c, tmax_c, units, sum "
         "and, when it asks for chilling first, chilling_sum. Gaps of up to 7 days are filled "
         "between their neighbours; after a "

@@ -33,6 +33,7 @@ void options_init(struct options *options)
         .day = DAY_NONE,
         .lower_c = NAN,
         .latitude_deg = NAN,
+        .utc_offset_h = NAN,
         .upper_c = NAN,
         .coancestry_weight = NAN,
         .status_number = NAN,
@@ -84,6 +85,11 @@ static const char *store(const struct option_row *row, const char *word, struct 
     case OPTION_LATITUDE:
         if (!number_parse(length, word, member) || fabs(*(double *)member) > 90)
             return "degrees north of the equator from -90 to 90, like 33.5";
+        return NULL;
+    case OPTION_HOURS:
+        if (!number_parse(length, word, member) || *(double *)member < -12 ||
+            *(double *)member > 14)
+            return "hours from -12 to 14, like -5 or 5.5";
         return NULL;
     case OPTION_DIGITS:
         if (!number_parse_integer(length, word, &count) || count < 0 || count > 15)

@@ -24,6 +24,7 @@ struct options {
     bool scions, chilling, placement, hosts, weak, in_store;
     int trees, clones;   /* 0: not given */
     double latitude_deg; /* NaN: not given */
+    double utc_offset_h; /* NaN: not given */
     int digits;          /* -1: not given */
     int season;          /* a year; 0: not given */
     const char *propose, *parents, *testers;
@@ -39,6 +40,7 @@ enum option_kind {
     OPTION_MONTH_DAY,
     OPTION_TEMPERATURE, /* 10, 10c or 50f, to deg C */
     OPTION_LATITUDE,    /* degrees, north positive */
+    OPTION_HOURS,       /* -12 to 14 */
     OPTION_DIGITS,      /* 0 to 15 */
     OPTION_YEAR,        /* 1 to 9999 */
     OPTION_COUNT,       /* 1 to 99 */

@@ -227,15 +227,16 @@ static enum exit_status read_weather_file(struct session *session, const char *f
                                           const char *name)
 {
     size_t length = strlen(name), stem = forecast_stem(name, length);
+    bool days = ends_in(name, length, ".csv") || ends_in(name, length, ".dly");
     const char *path = path_in(session, folder, name);
     struct place place = {.file = path};
     struct reading reading = {.session = session, .forecast = stem > 0};
 
-    if (stem == 0 && !ends_in(name, length, ".csv")) {
+    if (stem == 0 && !days) {
         if (name[0] != '.')
             diag_warning(&session->diags, place, "unread-weather",
-                         "weather is read from files named STATION.csv and forecasts from "
-                         "STATION.forecast.json, this one is not read");
+                         "weather is read from files named STATION.csv or STATION.dly and "
+                         "forecasts from STATION.forecast.json, this one is not read");
         return STATUS_DONE;
     }
     reading.station = station_of(session, name, stem > 0 ? stem : length - 4);
@@ -248,38 +249,18 @@ static enum exit_status read_weather_file(struct session *session, const char *f
     return read_optional(&reading, path, false);
 }
 
-/* HOLM.csv comes before HOLM-2027.csv, which is newer: a point sorts before what follows a name. */
-static int by_stem(const void *a, const void *b)
-{
-    const char *left = *(const char *const *)a, *right = *(const char *const *)b;
-
-    while (*left && *left == *right)
-        left++, right++;
-    if (*left == *right)
-        return 0;
-    if (*left == '.' || *right == '.')
-        return *left == '.' ? -1 : 1;
-    return (unsigned char)*left < (unsigned char)*right ? -1 : 1;
-}
-
 static enum exit_status read_all_weather(struct session *session, const char *folder)
 {
     const char *weather = path_in(session, folder, "weather");
     const char *const *names;
-    const char **sorted;
     size_t count;
 
     if (file_kind_of(weather) == FILE_ABSENT)
         return STATUS_DONE;
     if (!file_list(weather, session->arena, &names, &count))
         return refused(session, weather, errno);
-    sorted = ARENA_ARRAY(session->arena, count, const char *);
-    for (size_t i = 0; i < count; i++)
-        sorted[i] = names[i];
-    if (count > 1)
-        qsort(sorted, count, sizeof *sorted, by_stem);
     for (size_t i = 0; i < count; i++) {
-        enum exit_status status = read_weather_file(session, weather, sorted[i]);
+        enum exit_status status = read_weather_file(session, weather, names[i]);
 
         if (status != STATUS_DONE)
             return status;

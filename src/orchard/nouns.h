@@ -36,6 +36,18 @@ struct record {
     double *tmin_c, *tmax_c; /* [count] */
 };
 
+/* What one weather file was found to hold, for `check`. */
+struct weather_file {
+    struct place place;
+    const char *station;
+    const char *form; /* what its content is, for people */
+    const char *unit; /* of its temperatures, and how that is known; NULL: the columns say it */
+    daynum first_day, last_day; /* DAY_NONE: no day */
+    size_t days;                /* with a value that was taken */
+    size_t flagged;             /* values dropped for a quality flag */
+    const char *flags;          /* which: "2 internal consistency, 1 bounds"; "" */
+};
+
 /* What was foretold of a station, dense from first_day; NaN where nothing was. */
 struct forecast {
     struct place place;

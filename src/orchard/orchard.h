@@ -29,7 +29,8 @@ struct orchard {
     ORCHARD_LIST(site) sites;
     ORCHARD_LIST(station) stations;
     ORCHARD_LIST(record) records;
-    ORCHARD_LIST(forecast) forecasts; /* by station, the newest first; after orchard_link */
+    ORCHARD_LIST(weather_file) weather_files; /* as they were read, whatever the as-of day */
+    ORCHARD_LIST(forecast) forecasts;         /* by station, the newest first; after orchard_link */
     ORCHARD_LIST(tree) trees;
     ORCHARD_LIST(selection) selections;
     ORCHARD_LIST(batch) batches;

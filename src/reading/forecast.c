@@ -70,6 +70,16 @@ static void append(struct orchard *orchard, const char *station, const struct fo
     }
     *ARENA_PUSH(orchard->arena, orchard->forecasts.list, orchard->forecasts.count,
                 orchard->forecasts.capacity) = forecast;
+    *ARENA_PUSH(orchard->arena, orchard->weather_files.list, orchard->weather_files.count,
+                orchard->weather_files.capacity) =
+        (struct weather_file){.place = forecast.place,
+                              .station = forecast.station,
+                              .form = "grid-point forecast",
+                              .unit = "the unit that it names",
+                              .first_day = forecast.first_day,
+                              .last_day = forecast.first_day + (daynum)forecast.count - 1,
+                              .days = forecast.count,
+                              .flags = ""};
 }
 
 /* ---- reading --------------------------------------------------------------------------------- */
@@ -146,7 +156,8 @@ static void take_forecast(struct json_reader *reader, const cJSON *tree, void *c
     if (isnan(file.utc_offset_h)) {
         json_tell(reader, "", "no-utc-offset",
                   "the station has no utc_offset_h, expected it to know the days of a forecast, "
-                  "fill it in in stations.csv or sites.csv");
+                  "fill it in in stations.csv or sites.csv, or say it with --utc-offset where a "
+                  "file is read alone");
         return;
     }
     read_form(&file, tree);

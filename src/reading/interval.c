@@ -104,54 +104,109 @@ bool moment_parse(size_t length, const char *text, int64_t *second)
     return true;
 }
 
-/* Numbers with their letters, in this order, each at most once. */
-static bool take_parts(struct rest *rest, const char *letters, const int64_t *seconds,
-                       int64_t *total)
+/* One part of a duration: its letter and how long one of it is. */
+struct part {
+    char letter;
+    int64_t months, seconds; /* one of them is 0 */
+};
+
+/* ".5" or ",5" of `one`, rounded down to a second; a fraction of a month has no length. */
+static bool take_fraction(struct rest *rest, int64_t one, int64_t *seconds)
 {
-    size_t next = 0, digits;
-    int64_t number;
-    while (is_digit(rest)) {
-        if (!take_number(rest, DIGITS_MOST, &number, &digits) || rest->length == 0)
-            return false;
-        while (letters[next] != '\0' && letters[next] != rest->text[0])
-            next++;
-        if (letters[next] == '\0')
-            return false;
-        *total += number * seconds[next++];
-        take(rest, rest->text[0]);
-    }
+    int64_t tenth = 1, fraction;
+    size_t digits;
+    if (!take(rest, '.') && !take(rest, ','))
+        return true;
+    if (one == 0 || !take_number(rest, DIGITS_MOST, &fraction, &digits))
+        return false;
+    for (size_t i = 0; i < digits; i++)
+        tenth *= 10;
+    *seconds += fraction * one / tenth;
     return true;
 }
 
-bool duration_parse(size_t length, const char *text, int64_t *seconds)
+/* Numbers with their letters, in this order, each at most once, the last perhaps with a fraction.
+ */
+static bool take_parts(struct rest *rest, size_t count, const struct part *parts,
+                       struct duration *total)
 {
-    static const int64_t of_days[] = {7 * SECONDS_A_DAY, SECONDS_A_DAY}, of_times[] = {3600, 60, 1};
+    size_t next = 0;
+    bool ended = false; /* by a fraction */
+    while (is_digit(rest)) {
+        int64_t number;
+        size_t digits;
+        if (ended || !take_number(rest, DIGITS_MOST, &number, &digits))
+            return false;
+        struct rest fraction = *rest;
+        while (rest->length > 0 && (is_digit(rest) || *rest->text == '.' || *rest->text == ','))
+            take(rest, *rest->text);
+        ended = rest->text != fraction.text;
+        while (next < count && (rest->length == 0 || parts[next].letter != rest->text[0]))
+            next++;
+        if (next == count)
+            return false;
+        fraction.length -= rest->length;
+        total->months += number * parts[next].months;
+        total->seconds += number * parts[next].seconds;
+        if (!take_fraction(&fraction, parts[next].seconds, &total->seconds) || fraction.length > 0)
+            return false;
+        take(rest, parts[next++].letter);
+    }
+    return !ended || rest->length == 0;
+}
+
+bool duration_parse(size_t length, const char *text, struct duration *duration)
+{
+    static const struct part days[] = {
+        {'Y', 12, 0}, {'M', 1, 0}, {'W', 0, 7 * SECONDS_A_DAY}, {'D', 0, SECONDS_A_DAY}};
+    static const struct part times[] = {{'H', 0, 3600}, {'M', 0, 60}, {'S', 0, 1}};
     struct rest rest = {text, length};
-    *seconds = 0;
-    if (!take(&rest, 'P') || !take_parts(&rest, "WD", of_days, seconds))
+    *duration = (struct duration){0, 0};
+    if (!take(&rest, 'P') || !take_parts(&rest, sizeof days / sizeof *days, days, duration))
         return false;
-    if (take(&rest, 'T') && (!is_digit(&rest) || !take_parts(&rest, "HMS", of_times, seconds)))
+    if (take(&rest, 'T') &&
+        (!is_digit(&rest) || !take_parts(&rest, sizeof times / sizeof *times, times, duration)))
         return false;
-    return rest.length == 0 && *seconds > 0;
+    return rest.length == 0 && (duration->seconds > 0 || duration->months > 0);
+}
+
+/* Months are those of the calendar in UTC; a day that a month lacks is its last. */
+static bool add(int64_t second, struct duration duration, int sign, int64_t *moved)
+{
+    int64_t of_day = second % SECONDS_A_DAY;
+    of_day += of_day < 0 ? SECONDS_A_DAY : 0;
+    struct civil civil = day_to_civil((daynum)((second - of_day) / SECONDS_A_DAY));
+    int64_t month = 12 * (int64_t)civil.year + civil.month - 1 + sign * duration.months;
+    if (month < 12 * (int64_t)1000 || month > 12 * (int64_t)9000)
+        return false;
+    civil.year = (int)(month / 12);
+    civil.month = (int)(month % 12) + 1;
+    if (civil.day > day_month_length(civil.year, civil.month))
+        civil.day = day_month_length(civil.year, civil.month);
+    *moved = (int64_t)day_from_civil(civil.year, civil.month, civil.day) * SECONDS_A_DAY + of_day +
+             sign * duration.seconds;
+    return true;
 }
 
 bool interval_parse(size_t length, const char *text, struct interval *interval)
 {
     const char *slash = memchr(text, '/', length);
-    int64_t seconds;
+    struct duration duration;
     if (slash == NULL)
         return false;
     size_t first = (size_t)(slash - text), second = length - first - 1;
     const char *after = slash + 1;
     if (moment_parse(first, text, &interval->start)) {
-        if (duration_parse(second, after, &seconds))
-            interval->end = interval->start + seconds;
-        else if (!moment_parse(second, after, &interval->end))
+        if (duration_parse(second, after, &duration)) {
+            if (!add(interval->start, duration, 1, &interval->end))
+                return false;
+        } else if (!moment_parse(second, after, &interval->end)) {
             return false;
-    } else {
-        if (!duration_parse(first, text, &seconds) || !moment_parse(second, after, &interval->end))
-            return false;
-        interval->start = interval->end - seconds;
+        }
+    } else if (!duration_parse(first, text, &duration) ||
+               !moment_parse(second, after, &interval->end) ||
+               !add(interval->end, duration, -1, &interval->start)) {
+        return false;
     }
     return interval->end > interval->start;
 }

@@ -12,8 +12,14 @@
  * without its offset from UTC is none, nor is one outside years 1800 to 2199. */
 bool moment_parse(size_t length, const char *text, int64_t *second);
 
-/* "P1DT6H", "PT13H", "P2W": seconds, more than 0.  Months and years have no length of their own. */
-bool duration_parse(size_t length, const char *text, int64_t *seconds);
+/* Months have the length that the calendar gives them. */
+struct duration {
+    int64_t months, seconds;
+};
+
+/* "P1DT6H", "PT13H", "P2W", "P0Y0M1D", "PT1.5H": more than nothing.  The last part may have a
+ * fraction, but not of a month or a year. */
+bool duration_parse(size_t length, const char *text, struct duration *duration);
 
 /* From the first second to before `end`. */
 struct interval {
