@@ -51,6 +51,21 @@ void file_close(struct file_source *file)
         (void)close(file->descriptor); /* nothing was written: nothing to lose */
 }
 
+bool file_read(const char *path, struct text *bytes)
+{
+    char buffer[16384];
+    struct file_source file;
+    long got;
+
+    if (!file_open(path, &file))
+        return false;
+    while ((got = read_some(&file, sizeof buffer, buffer)) > 0)
+        text_add_bytes(bytes, (size_t)got, buffer);
+    file_close(&file);
+    errno = file.problem;
+    return got == 0;
+}
+
 static int by_bytes(const void *a, const void *b)
 {
     return strcmp(*(const char *const *)a, *(const char *const *)b);
@@ -112,6 +127,24 @@ static const char *folder_of(const char *path, struct arena *arena)
     if (!slash)
         return ".";
     return arena_text(arena, slash == path ? 1 : (size_t)(slash - path), path);
+}
+
+const char *file_target(const char *path, struct arena *arena)
+{
+    enum { LINKS_MOST = 16, TARGET_BYTES_MOST = 4096 };
+    char target[TARGET_BYTES_MOST];
+
+    for (int link = 0; link < LINKS_MOST; link++) {
+        ssize_t length = readlink(path, target, sizeof target);
+
+        if (length <= 0 || length == sizeof target)
+            break; /* no link: the usual case */
+        if (target[0] == '/')
+            path = arena_text(arena, (size_t)length, target);
+        else
+            path = arena_printf(arena, "%s/%.*s", folder_of(path, arena), (int)length, target);
+    }
+    return path;
 }
 
 static bool sync_folder(const char *folder)

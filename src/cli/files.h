@@ -30,6 +30,12 @@ void file_close(struct file_source *file);
 /* Names in a folder but "." and "..", sorted by bytes; false leaves errno. */
 bool file_list(const char *folder, struct arena *arena, const char *const **names, size_t *count);
 
+/* All bytes of a file, added to `bytes`; false leaves errno. */
+bool file_read(const char *path, struct text *bytes);
+
+/* Where `path` leads when it is a link, or a link to one, and so on; else `path`. */
+const char *file_target(const char *path, struct arena *arena);
+
 /* Replace `path` whole: written beside it, synced, renamed over it.  A link is replaced, never
  * written through.  false leaves errno and the old file. */
 bool file_replace(const char *path, size_t length, const char *bytes, struct arena *arena);

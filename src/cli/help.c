@@ -15,6 +15,7 @@ const struct command *const commands[] = {
     &command_demand,
     &command_crossing,
     &command_worklist,
+    &command_note,
     &command_harvest,
     &command_fit,
     &command_replay,
@@ -54,7 +55,7 @@ static void add_statuses(struct text *out)
                   "  2  the command line is not understood\n"
                   "  3  faults in the input: all are told, and there is no result\n"
                   "  4  the system refused: a file, the disk, memory\n"
-                  "  5  another run holds the output folder\n");
+                  "  5  another run holds the folder\n");
 }
 
 static void write_program(struct text *out)

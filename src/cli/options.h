@@ -28,6 +28,9 @@ struct options {
     int digits;          /* -1: not given */
     int season;          /* a year; 0: not given */
     const char *propose, *parents, *testers;
+    const char *page;
+    bool dry_run;
+    int wait_seconds;                        /* 0: not at all */
     int crosses_per_parent, seeds;           /* 0: not given */
     double coancestry_weight, status_number; /* NaN: not given */
 };

@@ -82,7 +82,7 @@ enum exit_status session_faults_of(struct session *session, const char *what)
     return STATUS_INPUT;
 }
 
-static const char *path_in(struct session *session, const char *folder, const char *name)
+const char *path_in(struct session *session, const char *folder, const char *name)
 {
     size_t length = strlen(folder);
 

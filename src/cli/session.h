@@ -44,6 +44,9 @@ void session_say(struct session *session, const char *format, ...)
  */
 enum exit_status session_read(struct session *session);
 
+/* FOLDER/NAME, without a doubled slash. */
+const char *path_in(struct session *session, const char *folder, const char *name);
+
 /* What reads an open source; false: the source failed.  Faults of the data go to the session. */
 struct path_reader {
     bool (*read)(struct session *session, const struct source *source, void *context);

@@ -80,6 +80,14 @@ static bool one_value_a_day(enum note_kind kind)
     }
 }
 
+/* "line 12", of another file with its name. */
+static const char *line_of(struct audit *audit, struct place other, struct place here)
+{
+    if (order_text(other.file, here.file) == 0)
+        return arena_printf(audit->arena, "line %u", other.line);
+    return arena_printf(audit->arena, "line %u of %s", other.line, other.file);
+}
+
 /* Two neighbours in the order of notes that are about one thing on one day. */
 static void check_neighbours(struct audit *audit, const struct note *before,
                              const struct note *note)
@@ -93,18 +101,16 @@ static void check_neighbours(struct audit *audit, const struct note *before,
     }
     bool same_value = order_text(before->value, note->value) == 0;
     if (!same_value && one_value_a_day(note->kind))
-        diag_warning(
-            audit->diags, note->place, "two-values-of-a-day",
-            "this %s note says %s, and line %u says %s of the same day, expected one, remove "
-            "the wrong one; until then the last in the order of values counts",
-            note_names[note->kind], audit_quote(audit, note->value), before->place.line,
-            audit_quote(audit, before->value));
+        diag_warning(audit->diags, note->place, "two-values-of-a-day",
+                     "this %s note says %s, and %s says %s of the same day, expected one, remove "
+                     "the wrong one; until then the last in the order of values counts",
+                     note_names[note->kind], audit_quote(audit, note->value),
+                     line_of(audit, before->place, note->place), audit_quote(audit, before->value));
     else if (same_value && note->kind != NOTE_NOT_DONE)
-        diag_warning(
-            audit->diags, note->place, "note-twice",
-            "this %s note says what line %u says of the same day, expected each thing once, "
-            "remove one unless both happened",
-            note_names[note->kind], before->place.line);
+        diag_warning(audit->diags, note->place, "note-twice",
+                     "this %s note says what %s says of the same day, expected each thing once, "
+                     "remove one unless both happened",
+                     note_names[note->kind], line_of(audit, before->place, note->place));
 }
 
 struct entry {
@@ -141,9 +147,10 @@ static void check_entries(struct audit *audit)
         if (strcmp(entries[i - 1].note->entry, entries[i].note->entry) == 0 &&
             !of_one_line(entries[i - 1].note, entries[i].note))
             diag_error(audit->diags, entries[i].note->place, "entry-used-before",
-                       "entry %s stands in line %u with other content, expected each printed line "
+                       "entry %s stands in %s with other content, expected each printed line "
                        "typed once, correct the entry or remove the wrong note",
-                       audit_quote(audit, entries[i].note->entry), entries[i - 1].note->place.line);
+                       audit_quote(audit, entries[i].note->entry),
+                       line_of(audit, entries[i - 1].note->place, entries[i].note->place));
 }
 
 void audit_notes_between(struct audit *audit)

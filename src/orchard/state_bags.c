@@ -189,6 +189,22 @@ static void tell_not_hung(const struct hanging *hanging, const struct note *note
                    note_names[note->kind], quoted(hanging, note), day_text(hung_on, day));
 }
 
+/* A bag comes off or is lost once; the first word holds. */
+static void take_end(const struct hanging *hanging, const struct note *note, daynum *ended_on)
+{
+    const struct bag *bag = hanging->bag;
+    daynum before = bag->unbagged_on != DAY_NONE ? bag->unbagged_on : bag->lost_on;
+    char day[DAY_TEXT];
+    if (before != DAY_NONE)
+        diag_warning(hanging->diags, note->place, "bag-ended-twice",
+                     "bag %s is noted as %s, and it was %s on %s, expected one end of each bag, "
+                     "remove the wrong note or correct the bag's name",
+                     quoted(hanging, note), note->kind == NOTE_UNBAGGED ? "taken off" : "lost",
+                     bag->unbagged_on != DAY_NONE ? "taken off" : "lost", day_text(before, day));
+    if (*ended_on == DAY_NONE)
+        *ended_on = note->date;
+}
+
 static void take_note(const struct hanging *hanging, const struct note *note)
 {
     struct bag *bag = hanging->bag;
@@ -204,12 +220,10 @@ static void take_note(const struct hanging *hanging, const struct note *note)
         take_pollinated(hanging, note);
         break;
     case NOTE_UNBAGGED:
-        if (bag->unbagged_on == DAY_NONE)
-            bag->unbagged_on = note->date;
+        take_end(hanging, note, &bag->unbagged_on);
         break;
     case NOTE_BAG_LOST:
-        if (bag->lost_on == DAY_NONE)
-            bag->lost_on = note->date;
+        take_end(hanging, note, &bag->lost_on);
         break;
     case NOTE_CONELETS:
         bag->conelets = count >= 0 ? count : bag->conelets;

@@ -42,9 +42,10 @@ static const char *map_stage(struct reader *reader, size_t length, const char *t
     return arena_text(reader->arena, length, text);
 }
 
-/* The same of `LOW-HIGH`, where both may be words of the scale. */
-static const char *map_stages(struct reader *reader, const char *value)
+const char *stage_in_ours(struct reader *reader, const char *value)
 {
+    if (reader->program->stage_map_count == 0)
+        return value;
     const char *whole = map_stage(reader, strlen(value), value);
     const char *dash = strchr(value, '-');
     if (strcmp(whole, value) != 0 || dash == NULL)
@@ -59,8 +60,8 @@ static bool finish_note(struct reader *reader, void *row)
     note->number = NAN;
     if (note->value == NULL)
         return true;
-    if (note->kind == NOTE_STAGE && reader->program->stage_map_count > 0)
-        note->value = map_stages(reader, note->value);
+    if (note->kind == NOTE_STAGE)
+        note->value = stage_in_ours(reader, note->value);
     (void)number_parse(strlen(note->value), note->value, &note->number);
     return true;
 }

@@ -70,6 +70,17 @@ bool read_forecast(struct orchard *orchard, const char *station, const struct so
 /* May this be the name of a station (letters, digits, _ and -, at most 32)? */
 bool reading_station_name(size_t length, const char *name);
 
+/* How a CSV file is written, so that rows can be added in its own manner. */
+struct manner {
+    size_t count;
+    const char *const *columns; /* [count]: names of the header line; "": none */
+    char delimiter;
+    bool crlf; /* lines end in CR LF */
+};
+
+/* false: there is no header line that can be used. */
+bool reading_manner(size_t length, const char *bytes, struct arena *arena, struct manner *manner);
+
 /* Column `index` of a table in the order of docs/tables.md; false past the last one. */
 struct column_info {
     const char *name;

@@ -106,6 +106,11 @@ bool rows_failed(const struct rows *rows)
     return rows->lines.failed;
 }
 
+char rows_delimiter(const struct rows *rows)
+{
+    return (char)rows->delimiter;
+}
+
 const char *rows_quote(const struct rows *rows, const char *text)
 {
     size_t faults = rows->diags->errors + rows->diags->warnings - rows->faults_before;

@@ -46,6 +46,9 @@ struct rows *rows_open(const struct source *source, const char *file, struct are
  */
 bool rows_header(struct rows *rows, struct row *header);
 
+/* The byte between cells, after rows_header. */
+char rows_delimiter(const struct rows *rows);
+
 /* The next row, whatever its number of cells; false at the end or when the source failed. */
 bool rows_next(struct rows *rows, struct row *row);
 

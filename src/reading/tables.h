@@ -15,6 +15,10 @@ extern const struct table site_table, station_table, tree_table, selection_table
 #define WORK_WORDS 3u
 extern const char *const crown_words[CROWN_WORDS], *const work_words[WORK_WORDS];
 
+/* A stage, or `LOW-HIGH`, in words of the programme's own scale as one of ours; the text itself
+ * when that scale has no such word. */
+const char *stage_in_ours(struct reader *reader, const char *value);
+
 /* Add one noun to a list of the orchard. */
 #define APPEND(orchard, type, name, row)                                                           \
     (*ARENA_PUSH((orchard)->arena, (orchard)->name.list, (orchard)->name.count,                    \
