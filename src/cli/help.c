@@ -21,6 +21,7 @@ const struct command *const commands[] = {
     &command_replay,
     &command_why,
     &command_chart,
+    &command_new,
     NULL,
 };
 

@@ -13,7 +13,7 @@
 
 struct options {
     bool help, version, strict, plain, shortfalls, seasons, rates, days, each, bags, crosses,
-        status, pollen, moves;
+        status, pollen, moves, all;
     const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only, *firm;
     const char *members, *leads, *issue, *season_range;
     const char *table;
