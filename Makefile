@@ -87,8 +87,9 @@ $(B)/tests/%.o: tests/%.c
 
 $(PUBLISHED_TESTS) $(PROPERTY_TESTS): $(B)/tests/%: $(B)/tests/%.o $(call archives,$(LINKS_cli))
 	$(CC) $(LDFLAGS_ALL) -o $@ $^ $(LIBS_cli) -lcmocka -lgsl -lgslcblas $(LIBS_test) -lm
-# Optima by a general solver.
+# Optima by a general solver; calendars by another reader.
 $(B)/tests/%_glpk: LIBS_test = -lglpk
+$(B)/tests/%_ical: LIBS_test = -lical
 
 -include $(shell find $(B) -name '*.d' 2>/dev/null)
 
@@ -101,7 +102,7 @@ deps: ## install what the program is built with (Debian)
 
 deps-check: deps ## install what the tests need (Debian)
 	$(APT) install -y -qq --no-install-recommends clang clang-format clang-tidy cppcheck \
-		libclang-rt-14-dev libcmocka-dev libgsl-dev libglpk-dev librsvg2-bin valgrind gcovr python3
+		libclang-rt-14-dev libcmocka-dev libgsl-dev libglpk-dev libical-dev librsvg2-bin valgrind gcovr python3
 
 demo: all ## run the main job on the demo folder, as of a fixed day
 	@sh tests/demo.sh $(B)/conetide data/demo

@@ -4,6 +4,9 @@
 #include "cli/crossing_plan.h"
 #include "cli/propose.h"
 #include "planning/remedies.h"
+#include "planning/work_calendar.h"
+#include "reading/calendar.h"
+#include "writing/calendar.h"
 
 static const struct option_row crossing_options[] = {
     OPTION("shortfalls", NULL, OPTION_FLAG, shortfalls,
@@ -16,6 +19,9 @@ static const struct option_row crossing_options[] = {
            "they became impossible or worth too little"),
     OPTION("moves", NULL, OPTION_FLAG, moves,
            "with --firm, instead of the schedule: the visits that moved, and why"),
+    OPTION("replaces", "FILE", OPTION_WORD, replaces,
+           "with --format ics: the calendar that was given out before, so that what moved is "
+           "renumbered and what is dropped is cancelled"),
     OPTION("propose", "DESIGN", OPTION_WORD, propose,
            "instead of the schedule: crosses to want, and why these: half-diallel, factorial, "
            "single-pair, circular, partial-diallel or disconnected-half-diallel"),
@@ -71,6 +77,50 @@ static void print_schedule(struct session *session, struct planned *planned)
     print_below(session, &below, "Bags that could not be planned\n");
 }
 
+static bool take_calendar(struct session *session, const struct source *source, void *calendar)
+{
+    return read_calendar(calendar, source, &session->diags);
+}
+
+static enum exit_status print_calendar(struct session *session, const struct planned *planned)
+{
+    struct calendar earlier = {NULL, 0, 0}, calendar;
+    const char *path = session->options.replaces;
+
+    if (path != NULL) {
+        enum exit_status status =
+            session_read_path(session, path, (struct path_reader){take_calendar, &earlier});
+
+        if (status == STATUS_DONE)
+            status = session_faults_of(session, path);
+        if (status != STATUS_DONE)
+            return status;
+    }
+    calendar =
+        work_calendar_of(&planned->plan, &session->orchard, path ? &earlier : NULL, session->arena);
+    calendar_write(&calendar, &planned->opened.run, &session->out);
+    return STATUS_DONE;
+}
+
+/* What options must not stand together; true: told. */
+static bool is_misused(struct session *session)
+{
+    const struct options *options = &session->options;
+    bool calendar = session_format(session) == FORMAT_ICS;
+
+    if (options->moves && !options->firm)
+        session_say(session, "--moves tells what moved since an earlier plan: give it with --firm "
+                             "FILE");
+    else if (options->replaces && !calendar)
+        session_say(session, "--replaces is of a calendar: give it with --format ics");
+    else if (calendar && (options->moves || options->status || options->shortfalls ||
+                          propose_is_meant(options)))
+        session_say(session, "--format ics is of the schedule alone");
+    else
+        return false;
+    return true;
+}
+
 static enum exit_status run_crossing(struct session *session)
 {
     const struct options *options = &session->options;
@@ -78,16 +128,15 @@ static enum exit_status run_crossing(struct session *session)
     enum exit_status status;
     struct sheet sheet;
 
-    if (options->moves && !options->firm) {
-        session_say(session, "--moves tells what moved since an earlier plan: give it with --firm "
-                             "FILE");
+    if (is_misused(session))
         return STATUS_USAGE;
-    }
     if (propose_is_meant(options))
         return run_propose(session);
     status = session_crossing(session, &planned);
     if (status != STATUS_DONE)
         return status;
+    if (session_format(session) == FORMAT_ICS)
+        return print_calendar(session, &planned);
     if (options->status || (options->shortfalls && !options->moves))
         remedies_fill(&planned.inputs, &planned.plan); /* dear where crews are short */
     if (options->status) {
@@ -110,7 +159,7 @@ const struct command command_crossing = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text csv json",
+    .formats = "text csv json ics",
     .options = crossing_options,
     .about =
         "A row a visit. The season of the as-of day is planned within the crews' minutes; what "
@@ -118,7 +167,9 @@ const struct command command_crossing = {
         "be planned; --shortfalls gives that list alone, in any form. Keep the CSV that you hand "
         "out: with --firm FILE a later plan keeps its visits of the next firm_days (program.json), "
         "and lists every visit that moved and why. --propose works from selections instead of "
-        "crosses: its CSV form is rows for crosses.csv.",
+        "crosses: its CSV form is rows for crosses.csv. --format ics gives the schedule as a "
+        "calendar, an entry a crew, day and site; with --replaces FILE entries that changed take "
+        "the next number and those no longer planned are cancelled.",
     .example = "conetide crossing --format csv my-programme > schedule.csv",
     .run = run_crossing,
 };

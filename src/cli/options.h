@@ -16,7 +16,7 @@ struct options {
         status, pollen, moves, all;
     const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only, *firm;
     const char *members, *leads, *issue, *season_range;
-    const char *table;
+    const char *table, *replaces;
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */

@@ -363,17 +363,21 @@ enum exit_status session_plan(struct session *session, struct opened *opened)
     return told(session);
 }
 
+static const char *const format_names[FORMATS] = {
+    [FORMAT_TEXT] = "text", [FORMAT_CSV] = "csv", [FORMAT_JSON] = "json",
+    [FORMAT_HTML] = "html", [FORMAT_SVG] = "svg", [FORMAT_ICS] = "ics",
+};
+
 enum format session_format(const struct session *session)
 {
     const char *name = session->options.format;
 
     if (!name)
         return session->to_terminal && !session->options.out ? FORMAT_TEXT : FORMAT_CSV;
-    if (strcmp(name, "csv") == 0)
-        return FORMAT_CSV;
-    if (strcmp(name, "json") == 0)
-        return FORMAT_JSON;
-    return strcmp(name, "html") == 0 ? FORMAT_HTML : FORMAT_TEXT;
+    for (enum format format = FORMAT_CSV; format < FORMATS; format++)
+        if (strcmp(format_names[format], name) == 0)
+            return format;
+    return FORMAT_TEXT;
 }
 
 void session_sheet(struct session *session, const struct sheet *sheet)
@@ -393,8 +397,7 @@ void session_sheet(struct session *session, const struct sheet *sheet)
     case FORMAT_JSON:
         sheet_write_json(sheet, style, &session->out);
         break;
-    case FORMAT_TEXT:
-    case FORMAT_HTML:
+    default: /* a command that lists another form writes it itself */
         sheet_write_text(sheet, style, &session->out);
         break;
     }

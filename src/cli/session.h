@@ -77,7 +77,7 @@ struct opened {
 /* STATUS_INPUT when notes and tables contradict each other. */
 enum exit_status session_plan(struct session *session, struct opened *opened);
 
-enum format { FORMAT_TEXT, FORMAT_CSV, FORMAT_JSON, FORMAT_HTML };
+enum format { FORMAT_TEXT, FORMAT_CSV, FORMAT_JSON, FORMAT_HTML, FORMAT_SVG, FORMAT_ICS, FORMATS };
 
 /* The format asked for, or the default: text on a terminal, CSV into a pipe or a file. */
 enum format session_format(const struct session *session);
