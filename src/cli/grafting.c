@@ -1,8 +1,8 @@
 /* grafting.c - "grafting": when grafting opens and must stop, and where this winter's grafts go. */
 #include "cli/command.h"
 
+#include "cli/placement_now.h"
 #include "planning/grafting.h"
-#include "planning/placement.h"
 #include "planning/scion_chilling.h"
 #include "writing/hosts_page.h"
 #include "writing/placement_page.h"
@@ -57,33 +57,6 @@ static void print_hosts(struct session *session, const struct opened *opened)
     session_sheet(session, &sheet);
 }
 
-static struct placement placement_now(struct session *session, const struct opened *opened)
-{
-    const struct options *options = &session->options;
-    struct crossing_inputs crossing = {
-        .state = opened->state,
-        .pedigree = opened->pedigree,
-        .dates = opened->dates,
-        .flowering = flowering_of(opened->state, opened->dates, session->arena),
-        .arena = session->arena,
-    };
-    struct demand_plan demand = demand_plan_of(&crossing);
-    struct hosts hosts = hosts_of(opened->state, session->arena);
-    struct placement_inputs inputs = {
-        .state = opened->state,
-        .demand = &demand,
-        .hosts = &hosts,
-        .dates = opened->dates,
-        .options = {.trees_least = options->trees ? options->trees : PLACEMENT_TREES_LEAST,
-                    .clones_least = options->clones ? options->clones : PLACEMENT_CLONES_LEAST,
-                    .weak = options->weak,
-                    .in_store = options->in_store},
-        .arena = session->arena,
-    };
-
-    return placement_of(&inputs);
-}
-
 static void print_table(struct session *session, const struct placement *placement,
                         enum placement_table table, const struct page_run *run)
 {
@@ -118,7 +91,7 @@ static void print_tables(struct session *session, const struct placement *placem
 
 static void print_placement(struct session *session, const struct opened *opened, int table)
 {
-    struct placement placement = placement_now(session, opened);
+    struct placement placement = session_placement(session, opened);
 
     if (table < PLACEMENT_TABLES)
         print_table(session, &placement, (enum placement_table)table, &opened->run);

@@ -1,8 +1,7 @@
 /* worklist.c - "worklist": the pages of one week or one day, to print and to fill in. */
 #include "cli/command.h"
 
-#include "cli/crossing_plan.h"
-#include "planning/worklist.h"
+#include "cli/work_asked.h"
 
 static const struct option_row worklist_options[] = {
     OPTION("week", "YYYY-Www", OPTION_WEEK, week,
@@ -15,6 +14,7 @@ static enum exit_status run_worklist(struct session *session)
 {
     const struct options *options = &session->options;
     struct planned planned;
+    struct work_asked asked;
     struct worklist list;
     struct sheet sheet;
     daynum first, last;
@@ -32,7 +32,8 @@ static enum exit_status run_worklist(struct session *session)
     last = first + 6;
     if (options->day != DAY_NONE)
         first = last = options->day;
-    list = worklist_of(&planned.plan, &planned.inputs, first, last);
+    asked = session_work(session, &planned, first, last);
+    list = worklist_of(&planned.plan, &planned.inputs, &asked);
     if (!options->format || session_format(session) == FORMAT_TEXT) {
         worklist_write_text(&list, &planned.opened.run, &session->out);
     } else if (session_format(session) == FORMAT_HTML) {

@@ -23,6 +23,15 @@ struct graft_name {
     const struct graft *graft;
 };
 
+/* Minutes of a crew's day that other work has before the crossing plan is made. */
+struct taken_time {
+    const char *crew;
+    daynum day;
+    const struct site *site; /* where the crew stands all day; NULL: anywhere */
+    int64_t minutes;         /* 1/100 minute, off each half-day, by lift or not */
+    bool no_lift;            /* another crew has its lift */
+};
+
 struct orchard {
     struct arena *arena;
     struct program program;
@@ -43,6 +52,7 @@ struct orchard {
     ORCHARD_LIST(rate) rates;
     ORCHARD_LIST(task_kind) tasks;
     ORCHARD_LIST(note) notes;
+    ORCHARD_LIST(taken_time) taken; /* by crew and day; set by planning before the crossing plan */
     ORCHARD_LIST(graft_name) graft_names; /* by tag; made by orchard_link */
     daynum as_of;                         /* DAY_NONE until orchard_as_of */
 };

@@ -101,7 +101,7 @@ static void fill_lift(struct crew_day *of, const struct orchard *orchard, daynum
         of->half_lift_minutes = lift;
 }
 
-struct crew_day crew_day_of(const struct orchard *orchard, const char *crew, daynum day)
+struct crew_day crew_whole_day_of(const struct orchard *orchard, const char *crew, daynum day)
 {
     struct crew_day of = {.time = time_of(orchard, crew, day)};
 
@@ -114,11 +114,52 @@ struct crew_day crew_day_of(const struct orchard *orchard, const char *crew, day
     return of;
 }
 
+static const struct taken_time *taken_of(const struct orchard *orchard, const char *crew,
+                                         daynum day)
+{
+    size_t low = 0, high = orchard->taken.count;
+
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        const struct taken_time *taken = &orchard->taken.list[middle];
+        int order = strcmp(taken->crew, crew);
+
+        if (order == 0)
+            order = (taken->day > day) - (taken->day < day);
+        if (order == 0)
+            return taken;
+        if (order < 0)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return NULL;
+}
+
+static int64_t less(int64_t minutes, int64_t taken)
+{
+    return minutes > taken ? minutes - taken : 0;
+}
+
+struct crew_day crew_day_of(const struct orchard *orchard, const char *crew, daynum day)
+{
+    struct crew_day of = crew_whole_day_of(orchard, crew, day);
+    const struct taken_time *taken = taken_of(orchard, crew, day);
+
+    if (taken == NULL)
+        return of;
+    of.kept_at = taken->site;
+    of.half_minutes = less(of.half_minutes, taken->minutes);
+    of.half_lift_minutes = taken->no_lift ? 0 : less(of.half_lift_minutes, taken->minutes);
+    return of.half_minutes > 0 ? of : (struct crew_day){0};
+}
+
 int64_t crew_half_minutes(const struct crew_day *crew_day, const struct site *site, enum work work)
 {
     const struct crew_time *time = crew_day->time;
 
-    if (time == NULL || (time->site_name != NULL && time->site != site))
+    if (time == NULL || (time->site_name != NULL && time->site != site) ||
+        (crew_day->kept_at != NULL && crew_day->kept_at != site))
         return 0;
     if (work != WORK_ANY && time->work != WORK_ANY && time->work != work)
         return 0;
@@ -142,18 +183,38 @@ static bool same_or_blank(const char *noted, const char *name)
     return noted == NULL || (name != NULL && strcmp(noted, name) == 0);
 }
 
+static bool is_spray_at(const struct note *note, const char *site, const char *block)
+{
+    return note->kind == NOTE_SPRAYED && (note->site != NULL || note->block != NULL) &&
+           same_or_blank(note->site, site) && same_or_blank(note->block, block);
+}
+
+static daynum last_shut_day(const struct note *note)
+{
+    return note->date + (note->number > 0 ? (daynum)ceil(note->number / 24.0) : 0);
+}
+
 bool crew_kept_out(const struct orchard *orchard, const struct tree *tree, daynum day)
 {
     for (size_t i = 0; i < orchard->notes.count; i++) {
         const struct note *note = &orchard->notes.list[i];
 
-        if (note->kind != NOTE_SPRAYED || note->date > day ||
-            (note->site == NULL && note->block == NULL) ||
-            !same_or_blank(note->site, tree->site_name) || !same_or_blank(note->block, tree->block))
-            continue;
-        double days = note->number > 0 ? ceil(note->number / 24.0) : 0.0;
-        if (day - note->date <= days)
+        if (is_spray_at(note, tree->site_name, tree->block) && note->date <= day &&
+            day <= last_shut_day(note))
             return true;
     }
     return false;
+}
+
+daynum crew_shut_until(const struct orchard *orchard, const struct site *site, const char *block)
+{
+    daynum until = DAY_NONE;
+
+    for (size_t i = 0; i < orchard->notes.count; i++) {
+        const struct note *note = &orchard->notes.list[i];
+
+        if (is_spray_at(note, site->name, block) && last_shut_day(note) > until)
+            until = last_shut_day(note);
+    }
+    return until;
 }

@@ -35,12 +35,18 @@ static struct crossing_plan *add_plan(struct fixture *fixture, struct crossing_i
     return plan;
 }
 
+static struct worklist list_between(const struct crossing_plan *plan,
+                                    const struct crossing_inputs *inputs, daynum first, daynum last)
+{
+    return worklist_of(plan, inputs, &(struct work_asked){.first_day = first, .last_day = last});
+}
+
 static struct worklist list_of(struct fixture *fixture, const char *first, const char *last)
 {
     struct crossing_inputs inputs;
     struct crossing_plan *plan = add_plan(fixture, &inputs);
 
-    return worklist_of(plan, &inputs, fixture_day(first), fixture_day(last));
+    return list_between(plan, &inputs, fixture_day(first), fixture_day(last));
 }
 
 static const char *tree_of(const struct planned_bag *bag)
@@ -83,7 +89,7 @@ static struct crossing_plan *add_split_plan(struct fixture *fixture, struct cros
 static struct worklist list_of_bagging(const struct crossing_plan *plan,
                                        const struct crossing_inputs *inputs)
 {
-    return worklist_of(plan, inputs, fixture_day("2027-02-22"), fixture_day("2027-02-28"));
+    return list_between(plan, inputs, fixture_day("2027-02-22"), fixture_day("2027-02-28"));
 }
 
 static void one_site_is_walked_once_a_day(void **state)
@@ -237,7 +243,7 @@ static void a_row_remarks_what_sets_its_bag_apart(void **state)
         struct crossing_inputs inputs = crossing_inputs_on(fixture, cases[i].as_of);
         struct crossing_plan plan = plan_of(fixture, &inputs);
         daynum day = fixture_day(cases[i].first);
-        struct worklist list = worklist_of(&plan, &inputs, day, day);
+        struct worklist list = list_between(&plan, &inputs, day, day);
 
         assert_int_equal(list.page_count, 1);
         assert_int_equal(list.pages[0].rows[0].task, cases[i].task);
@@ -258,7 +264,7 @@ static void a_bag_that_could_be_hung_later_is_not_the_last(void **state)
     daynum day = plan.bags[0].option.bag;
 
     fixture->orchard.crews.list[0].weekdays = 0xfe;
-    struct worklist list = worklist_of(&plan, &inputs, day, day);
+    struct worklist list = list_between(&plan, &inputs, day, day);
     assert_ptr_equal(strstr(list.pages[0].rows[0].brief, "stage 1-2: hang it"),
                      list.pages[0].rows[0].brief);
 }

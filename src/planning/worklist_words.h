@@ -24,10 +24,18 @@ enum remark {
  */
 extern const char *const decide_briefly[REMARKS][BAG_TASKS];
 
+/* What to do where a note of this kind closes the work, in one short sentence. */
+extern const char *const result_words[NOTES];
+
 /* What the pages of a list bring with them. */
 struct hazards {
     bool crowns; /* work from a lift */
     bool tasks[BAG_TASKS];
+    bool other;  /* work of other kinds */
+    bool blades; /* knives, saws, shears */
+    bool hot;    /* hot wax */
+    bool pollen; /* pollen is handled */
+    bool warm;   /* in the warm half of the year */
     bool sprays; /* some site has been sprayed this season */
 };
 

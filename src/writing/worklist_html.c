@@ -6,6 +6,7 @@
 #include "writing/markup.h"
 #include "writing/visit.h"
 #include "writing/words.h"
+#include "writing/work_lists.h"
 #include "writing/work_row.h"
 
 #include <math.h>
@@ -36,8 +37,10 @@ static void add_place(struct text *out, const struct visit_facts *facts)
         text_addf(out, ", row %d", facts->row);
     if (facts->position >= 0)
         text_addf(out, " no. %d", facts->position);
-    text_add(out, "<br/>tree ");
-    markup_add_element(out, "b", facts->tree);
+    if (facts->tree) {
+        text_add(out, "<br/>tree ");
+        markup_add_element(out, "b", facts->tree);
+    }
     if (facts->crown)
         text_addf(out, ", %s", facts->crown);
     if (facts->branch) {
@@ -47,19 +50,25 @@ static void add_place(struct text *out, const struct visit_facts *facts)
     text_add(out, "</td>");
 }
 
-static void add_bag(struct text *out, const struct visit_facts *facts)
+/* The bag, its cross and its pollen; of other work its subject, what it is, its cycle. */
+static void add_subject(struct text *out, const struct row_facts *facts, bool of_plan)
 {
     text_add(out, "<td>");
-    markup_add_element(out, "b", facts->bag);
-    text_add(out, "<br/>");
-    markup_add_escaped(out, visit_cross_words(out->arena, facts));
-    if (facts->lot) {
-        text_add(out, "<br/>lot ");
-        markup_add_element(out, "b", facts->lot);
+    if (facts->subject)
+        markup_add_element(out, "b", facts->subject);
+    if (facts->about) {
+        text_add(out, facts->subject ? "<br/>" : "");
+        markup_add_escaped(out, facts->about);
     }
-    if (facts->lot && isfinite(facts->dose_ml)) {
+    if (!of_plan && facts->cycle)
+        text_addf(out, "%scycle %d", facts->subject || facts->about ? "<br/>" : "", facts->cycle);
+    if (of_plan && facts->visit.lot) {
+        text_add(out, "<br/>lot ");
+        markup_add_element(out, "b", facts->visit.lot);
+    }
+    if (of_plan && facts->visit.lot && isfinite(facts->visit.dose_ml)) {
         text_add(out, ", ");
-        words_add_amount(out, facts->dose_ml);
+        words_add_amount(out, facts->visit.dose_ml);
         text_add(out, " ml");
     }
     text_add(out, "</td>");
@@ -67,27 +76,43 @@ static void add_bag(struct text *out, const struct visit_facts *facts)
 
 static void add_row(const struct page_run *run, const struct work_row *row, struct text *out)
 {
-    struct visit_facts facts = visit_facts_of(run->orchard, row->bag, row->task);
+    struct row_facts facts = work_row_facts(run->orchard, row, run->arena);
     text_add(out, "<tbody>\n<tr><td class=\"box\">\xe2\x98\x90</td><td>");
-    markup_add_element(out, "b", bag_task_words[row->task]);
-    text_add(out, "<br/>");
-    markup_add_element(out, "b", facts.tag);
-    text_add(out, "<br/>flag: ");
-    markup_add_escaped(out, facts.flag);
+    markup_add_element(out, "b", facts.task);
+    if (facts.visit.tag) {
+        text_add(out, "<br/>");
+        markup_add_element(out, "b", facts.visit.tag);
+        text_add(out, "<br/>flag: ");
+        markup_add_escaped(out, facts.visit.flag);
+    }
     text_add(out, "</td>");
-    add_place(out, &facts);
-    add_bag(out, &facts);
+    add_place(out, &facts.visit);
+    add_subject(out, &facts, row->bag != NULL);
     text_add(out, "<td>");
-    words_add_chance(out, facts.chance);
-    text_add(out, "<br/>");
-    words_add_day(out, facts.latest);
+    if (row->bag) {
+        words_add_chance(out, facts.visit.chance);
+        text_add(out, "<br/>");
+    }
+    words_add_day(out, facts.visit.latest);
     text_add(out, "</td>");
     markup_add_element(out, "td", row->brief);
     text_add(out, "</tr>\n<tr class=\"write\"><td></td><td>by, time</td><td>stage seen</td>");
-    markup_add_element(out, "td", work_row_count(row->task));
+    markup_add_element(out, "td", facts.write_in);
     text_add(out, "<td class=\"code\">");
     markup_add_escaped(out, row->entry);
     text_add(out, "</td><td>remarks, or why not done</td></tr>\n</tbody>\n");
+}
+
+static void add_kind_items(const struct work_page *page, bool cautions, struct text *out)
+{
+    for (size_t i = 0; i < page->kind_count; i++) {
+        const struct task_kind *kind = page->kinds[i];
+        const char *words = cautions ? kind->caution : kind->needs;
+        if (words)
+            markup_add_element(
+                out, cautions ? "li" : "p",
+                arena_printf(out->arena, cautions ? "%s: %s" : "For %s: %s", kind->task, words));
+    }
 }
 
 static void add_materials(const struct work_page *page, struct text *out)
@@ -109,18 +134,26 @@ static void add_materials(const struct work_page *page, struct text *out)
 
 static void add_decide(const struct work_page *page, struct text *out)
 {
-    text_add(out, "<div class=\"mind\"><p>What decides, by the stage that is seen:</p>\n<ul>\n");
+    bool any = false;
     for (enum bag_task task = TASK_BAG; task < BAG_TASKS; task++) {
         const char *decide = work_page_decide(page, task);
-        if (decide)
-            markup_add_element(out, "li",
-                               arena_printf(out->arena, "%s: %s", bag_task_words[task], decide));
+        if (!decide)
+            continue;
+        if (!any)
+            text_add(out, "<div class=\"mind\"><p>What decides, by the stage that is "
+                          "seen:</p>\n<ul>\n");
+        any = true;
+        markup_add_element(out, "li",
+                           arena_printf(out->arena, "%s: %s", bag_task_words[task], decide));
     }
-    text_add(out, "</ul></div>\n");
+    if (any)
+        text_add(out, "</ul></div>\n");
 }
 
-static void add_cautions(const struct worklist *list, const struct head *head, struct text *out)
+static void add_cautions(const struct worklist *list, const struct work_page *page,
+                         const struct head *head, struct text *out)
 {
+    const char *last_safe = work_page_last_safe(page, out->arena);
     struct text warnings;
     text_init(&warnings, head->run->arena);
     head_add_warnings(head, &warnings);
@@ -132,6 +165,12 @@ static void add_cautions(const struct worklist *list, const struct head *head, s
     text_add(out,
              "<li>lift down, wind or rain: leave the box empty and write why; what is not done "
              "comes back on the next list</li>\n");
+    if (*last_safe)
+        markup_add_element(out, "li",
+                           arena_printf(out->arena,
+                                        "if the lift is down: today is the last safe day of %s",
+                                        last_safe));
+    add_kind_items(page, true, out);
     for (const char *const *caution = list->cautions; caution && *caution; caution++)
         markup_add_element(out, "li", *caution);
     text_add(out, "</ul></div>\n");
@@ -155,6 +194,18 @@ static void add_title(const struct page_run *run, const struct work_page *page, 
     words_add_day(out, run->as_of);
 }
 
+static void add_table(const struct page_run *run, const struct work_row *rows, size_t count,
+                      struct text *out)
+{
+    text_add(out, "<table>\n<thead><tr><th></th><th>task, tag, flag</th><th>place, tree, crown</th>"
+                  "<th>bag, cross (seed x pollen), lot</th><th>chance, latest safe day</th>"
+                  "<th>what decides in the crown</th></tr></thead>\n");
+    for (size_t i = 0; i < count; i++)
+        add_row(run, &rows[i], out);
+    text_add(out, "</table>\n<p>Stages: 1 small bud, 2 large bud, 3 opening, 4 partly open, "
+                  "5 fully receptive, 6 closed.  Type each row back by its code.</p>\n");
+}
+
 static void add_section(const struct worklist *list, const struct page_run *run,
                         const struct work_page *page, struct text *out)
 {
@@ -172,16 +223,53 @@ static void add_section(const struct worklist *list, const struct page_run *run,
     markup_add_element(
         out, "p", arena_printf(run->arena, "Planned: %s", work_page_minutes(page, run->arena)));
     add_materials(page, out);
-    add_cautions(list, &head, out);
+    add_kind_items(page, false, out);
+    add_cautions(list, page, &head, out);
     add_decide(page, out);
-    text_add(out, "<table>\n<thead><tr><th></th><th>task, tag, flag</th><th>place, tree, crown</th>"
-                  "<th>bag, cross (seed x pollen), lot</th><th>chance, latest safe day</th>"
-                  "<th>what decides in the crown</th></tr></thead>\n");
-    for (size_t i = 0; i < page->row_count; i++)
-        add_row(run, &page->rows[i], out);
-    text_add(out,
-             "</table>\n<p>Stages: 1 small bud, 2 large bud, 3 opening, 4 partly open, "
-             "5 fully receptive, 6 closed.  Type each row back by its code.</p>\n</section>\n");
+    add_table(run, page->rows, page->row_count, out);
+    text_add(out, "</section>\n");
+}
+
+static void add_list_title(const struct worklist *list, const struct page_run *run,
+                           const char *what, struct text *out)
+{
+    text_addf(out, "<section>\n<h1>%s, ", what);
+    words_add_day(out, list->first_day);
+    if (list->last_day != list->first_day) {
+        text_add(out, " to ");
+        words_add_day(out, list->last_day);
+    }
+    text_add(out, "</h1>\n<p>");
+    if (run->orchard->program.name)
+        markup_add_escaped(out, run->orchard->program.name);
+    text_add(out, " as of ");
+    words_add_day(out, run->as_of);
+    text_add(out, "</p>\n");
+}
+
+static void add_lists(const struct worklist *list, const struct page_run *run, struct text *out)
+{
+    struct work_sections sections = work_sections_of(list, run);
+    if (sections.count == 0)
+        return;
+    add_list_title(list, run, "What lies around the work", out);
+    for (size_t i = 0; i < sections.count; i++) {
+        markup_add_element(out, "p", sections.list[i].title);
+        text_add(out, "\n<ul>\n");
+        for (size_t k = 0; k < sections.list[i].count; k++)
+            markup_add_element(out, "li", sections.list[i].lines[k]);
+        text_add(out, "</ul>\n");
+    }
+    text_add(out, "</section>\n");
+}
+
+static void add_office(const struct worklist *list, const struct page_run *run, struct text *out)
+{
+    if (list->office_count == 0)
+        return;
+    add_list_title(list, run, "Without a crew", out);
+    add_table(run, list->office, list->office_count, out);
+    text_add(out, "</section>\n");
 }
 
 void worklist_write_html(const struct worklist *list, const struct page_run *run, struct text *out)
@@ -192,7 +280,7 @@ void worklist_write_html(const struct worklist *list, const struct page_run *run
     text_add(out, "</title>\n<style>\n");
     text_add(out, style);
     text_add(out, "</style>\n</head>\n<body>\n");
-    if (list->page_count == 0) {
+    if (list->page_count == 0 && list->office_count == 0) {
         text_add(out, "<h1>Nothing is due from ");
         words_add_day(out, list->first_day);
         text_add(out, " to ");
@@ -201,7 +289,9 @@ void worklist_write_html(const struct worklist *list, const struct page_run *run
         words_add_day(out, run->as_of);
         text_add(out, "</p>\n");
     }
+    add_lists(list, run, out);
     for (size_t i = 0; i < list->page_count; i++)
         add_section(list, run, &list->pages[i], out);
+    add_office(list, run, out);
     text_add(out, "</body>\n</html>\n");
 }

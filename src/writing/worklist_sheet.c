@@ -1,5 +1,5 @@
 #include "writing/pages.h"
-#include "writing/visit.h"
+#include "writing/work_row.h"
 
 #include <math.h>
 
@@ -33,6 +33,10 @@ enum {
     VALUE,
     BY,
     REMARKS,
+    SELECTION,
+    BATCH,
+    CYCLE,
+    NEEDS,
     COLUMNS
 };
 static const struct sheet_column columns[COLUMNS] = {
@@ -65,6 +69,10 @@ static const struct sheet_column columns[COLUMNS] = {
     [VALUE] = {"value", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [BY] = {"by", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [REMARKS] = {"remarks", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [SELECTION] = {"selection", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [BATCH] = {"batch", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [CYCLE] = {"cycle", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
+    [NEEDS] = {"needs", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
 };
 
 static void set_facts(union cell *cells, const struct visit_facts *facts)
@@ -90,6 +98,23 @@ static void set_facts(union cell *cells, const struct visit_facts *facts)
     cells[LATEST].day = facts->latest;
 }
 
+static union cell *add_row(struct sheet *sheet, const struct page_run *run,
+                           const struct work_row *row)
+{
+    struct row_facts facts = work_row_facts(run->orchard, row, run->arena);
+    union cell *cells = sheet_row(sheet);
+    set_facts(cells, &facts.visit);
+    cells[ENTRY].text = row->entry;
+    cells[TASK].text = facts.task;
+    cells[DECIDE].text = row->decide;
+    cells[SELECTION].text = facts.visit.selection;
+    cells[BATCH].text = facts.batch;
+    if (facts.cycle)
+        cells[CYCLE].number = facts.cycle;
+    cells[NEEDS].text = facts.needs;
+    return cells;
+}
+
 struct sheet worklist_sheet(const struct worklist *list, const struct page_run *run)
 {
     struct sheet sheet;
@@ -97,17 +122,13 @@ struct sheet worklist_sheet(const struct worklist *list, const struct page_run *
     for (size_t p = 0; p < list->page_count; p++) {
         const struct work_page *page = &list->pages[p];
         for (size_t i = 0; i < page->row_count; i++) {
-            const struct work_row *row = &page->rows[i];
-            struct visit_facts facts = visit_facts_of(run->orchard, row->bag, row->task);
-            union cell *cells = sheet_row(&sheet);
-            set_facts(cells, &facts);
-            cells[ENTRY].text = row->entry;
+            union cell *cells = add_row(&sheet, run, &page->rows[i]);
             cells[DATE].day = page->day;
-            cells[TASK].text = bag_task_words[row->task];
             cells[CREW].text = page->crew;
             cells[LIFT].text = page->lift;
-            cells[DECIDE].text = row->decide;
         }
     }
+    for (size_t i = 0; i < list->office_count; i++)
+        add_row(&sheet, run, &list->office[i]);
     return sheet;
 }

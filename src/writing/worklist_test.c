@@ -1,6 +1,7 @@
 #include "writing/pages.h"
 
 #include "base/test.h"
+#include "planning/placement.h"
 #include "writing/layout.h"
 #include "writing/visit.h"
 #include "writing/work_row.h"
@@ -251,8 +252,36 @@ static const char *random_words(struct world *world, uint32_t *seed)
 
 enum { RANDOM_PAGES = 3, RANDOM_ROWS = 40, RANDOM_MATERIALS = 20 };
 
+/* Other work, of a graft with random words. */
+static struct work_row random_check(struct world *world, uint32_t *seed,
+                                    const struct graft_state *graft)
+{
+    struct task_kind *kind = ARENA_NEW(&world->arena, struct task_kind);
+    struct task_instance *instance = ARENA_NEW(&world->arena, struct task_instance);
+    *kind = (struct task_kind){
+        .task = arena_printf(&world->arena, "check %s", random_words(world, seed)),
+        .per = "graft",
+        .closed_by = "survival",
+        .needs = random_words(world, seed),
+        .caution = random_words(world, seed)};
+    *instance = (struct task_instance){
+        .kind = kind,
+        .subject = {.kind = SUBJECT_BATCH, .name = random_words(world, seed), .graft = graft},
+        .cycle = 2027,
+        .last_day = day_from_civil(2028, 3, 9)};
+    return (struct work_row){.instance = instance,
+                             .site = &world->site,
+                             .tree = &world->tree,
+                             .entry = random_words(world, seed),
+                             .decide = random_words(world, seed),
+                             .brief = random_words(world, seed)};
+}
+
 static void fill_page(struct world *world, uint32_t *seed, struct work_page *page)
 {
+    const struct task_kind **kinds =
+        ARENA_ARRAY(&world->arena, RANDOM_ROWS, const struct task_kind *);
+    page->kinds = kinds;
     page->rows = ARENA_ARRAY(&world->arena, RANDOM_ROWS, struct work_row);
     page->materials = ARENA_ARRAY(&world->arena, RANDOM_MATERIALS, struct material);
     page->day = day_from_civil(2028, 3, 7);
@@ -280,6 +309,10 @@ static void fill_page(struct world *world, uint32_t *seed, struct work_page *pag
                                           .entry = random_words(world, seed),
                                           .decide = random_words(world, seed),
                                           .brief = random_words(world, seed)};
+        if (i % 3 == 2) {
+            page->rows[i] = random_check(world, seed, graft);
+            kinds[page->kind_count++] = page->rows[i].instance->kind;
+        }
     }
     for (size_t i = 0; i < page->material_count; i++)
         page->materials[i] = (struct material){.what = random_words(world, seed),
@@ -305,6 +338,24 @@ static struct worklist random_list(struct world *world, uint32_t seed)
     world->mother.flag_colour = random_words(world, &seed);
     for (size_t i = 0; i < RANDOM_PAGES; i++)
         fill_page(world, &seed, &list.pages[i]);
+    list.office = ARENA_ARRAY(&world->arena, RANDOM_ROWS, struct work_row);
+    list.office_count = seed % RANDOM_ROWS;
+    for (size_t i = 0; i < list.office_count; i++)
+        list.office[i] = random_check(world, &seed, &world->state);
+    list.overdue.list = ARENA_ARRAY(&world->arena, RANDOM_ROWS, struct work_group);
+    list.overdue.count = seed % RANDOM_ROWS;
+    for (size_t i = 0; i < list.overdue.count; i++) {
+        const char **name = ARENA_NEW(&world->arena, const char *);
+        *name = random_words(world, &seed);
+        list.overdue.list[i] = (struct work_group){.task = random_words(world, &seed),
+                                                   .site = &world->site,
+                                                   .names = name,
+                                                   .count = 1,
+                                                   .last = list.first_day,
+                                                   .order_by = DAY_NONE,
+                                                   .not_done = 1,
+                                                   .reason = random_words(world, &seed)};
+    }
     return list;
 }
 
@@ -329,7 +380,7 @@ static void assert_page_holds(struct world *world, char *page)
         text_add_printable(&printable, line);
         assert_string_equal(printable.bytes, line);
         if (starts_with(line, "[ ] bag") || starts_with(line, "[ ] pollinate") ||
-            starts_with(line, "[ ] unbag")) {
+            starts_with(line, "[ ] unbag") || starts_with(line, "[ ] check ")) {
             assert_false(open);
             open = true;
             rows++;
@@ -362,11 +413,12 @@ static void no_page_is_too_long_or_wide_and_no_row_is_split_whatever_the_words(v
             assert_page_holds(world, page);
             page = next;
         }
-        assert_int_equal(first_pages, RANDOM_PAGES);
+        assert_int_equal(first_pages,
+                         RANDOM_PAGES + (list.office_count > 0) + (list.overdue.count > 0));
         assert_true(pages >= RANDOM_PAGES);
         for (size_t i = 0; i < RANDOM_PAGES; i++)
             rows -= list.pages[i].row_count;
-        assert_int_equal(rows, 0);
+        assert_int_equal(rows, list.office_count);
     }
 }
 
@@ -446,12 +498,218 @@ static void the_sheet_leaves_room_to_type_back(void **state)
         world->out.bytes,
         "entry,date,task,crew,lift,site,block,tree,row,position,crown,branch,tag,flag,bag,cross,"
         "seed_parent,pollen_parent,pollen_lot,dose_ml,chance,latest_safe,decide,done_on,not_done,"
-        "stage,value,by,remarks\n"
+        "stage,value,by,remarks,selection,batch,cycle,needs\n"
         "2028-W10-A-001K,2028-03-07,pollinate again,A,L1,Holm,B,HB-12,3,12,top,T4,OAK-017C,blue,"
         "OAK-017C-28-1,C12,S12,S31,P07,0.50,0.550,2028-03-17,\"stage 4 or 5: pollinate. stage 6: "
-        "write 6, do not pollinate. stage 3: come again in two days\",,,,,,\n"
+        "write 6, do not pollinate. stage 3: come again in two days\",,,,,,,S12,,2027,\n"
         "2028-W10-A-0027,2028-03-07,bag,A,L1,Holm,B,HB-12,3,12,top,T4,OAK-017C,blue,OAK-017C-28-1,"
-        "C12,S12,S31,P07,,0.934,2028-03-09,\"hang it, write its stage\",,,,,,\n");
+        "C12,S12,S31,P07,,0.934,2028-03-09,\"hang it, write its stage\",,,,,,,S12,,2027,\n");
+}
+
+/* A check of one graft, as a crew's second row and as the only row without a crew. */
+static void add_check(struct world *world, struct task_kind *kind, struct task_instance *instance,
+                      struct work_row *row)
+{
+    *kind = (struct task_kind){.task = "look at unions",
+                               .per = "graft",
+                               .closed_by = "survival",
+                               .needs = "hand lens, tags",
+                               .caution = "mind the film"};
+    *instance = (struct task_instance){
+        .kind = kind,
+        .subject = {.kind = SUBJECT_GRAFT,
+                    .name = world->graft.tag,
+                    .graft = &world->state,
+                    .tree = &world->tree,
+                    .site = &world->site,
+                    .selection = &world->mother},
+        .cycle = 2027,
+        .first_day = day_from_civil(2028, 3, 1),
+        .last_day = day_from_civil(2028, 3, 9),
+        .order_by = DAY_NONE,
+    };
+    *row = (struct work_row){.instance = instance,
+                             .site = &world->site,
+                             .tree = &world->tree,
+                             .entry = "2028-W10-A-0035",
+                             .decide = "look at it. mind the film",
+                             .brief = "look at it (10 days after it was made)"};
+}
+
+static void a_check_stands_on_the_page_beside_bags(void **state)
+{
+    struct world *world = *state;
+    struct work_page page;
+    struct task_kind kind;
+    const struct task_kind *kinds[] = {&kind};
+    struct task_instance instance;
+    struct worklist list = one_day(world, &page);
+    add_check(world, &kind, &instance, &page.rows[1]);
+    world->bag.latest[TASK_POLLINATE_2] = page.day;
+    page.kinds = kinds;
+    page.kind_count = 1;
+    worklist_write_text(&list, &world->run, &world->out);
+    static const char *const pieces[] = {
+        "\nFor look at unions: hand lens, tags\n",
+        "\n  - if the lift is down: today is the last safe day of OAK-017C-28-1\n",
+        "\n  - look at unions: mind the film\n",
+        "\n[ ] look at unions   OAK-017C  blue         HB-12, row 3 no. 12, top/T4\n"
+        "                     S12                    cycle 2027                Thu 9 Mar\n"
+        "    look at it (10 days after it was made)\n"
+        "    by ________  time ______  stage ____  alive? ______          2028-W10-A-0035\n",
+    };
+    for (size_t i = 0; i < COUNT(pieces); i++)
+        if (!strstr(world->out.bytes, pieces[i]))
+            fail_msg("missing:%sin:\n%s", pieces[i], world->out.bytes);
+    text_clear(&world->out);
+    worklist_write_html(&list, &world->run, &world->out);
+    assert_well_formed(world, world->out.bytes);
+    assert_non_null(strstr(world->out.bytes, "<td>S12<br/>cycle 2027</td><td>Thu 9 Mar 2028</td>"));
+    assert_non_null(strstr(world->out.bytes, "<p>For look at unions: hand lens, tags</p>"));
+    assert_non_null(strstr(world->out.bytes, "<li>look at unions: mind the film</li>"));
+    text_clear(&world->out);
+    struct sheet sheet = worklist_sheet(&list, &world->run);
+    sheet_write_csv(&sheet, (struct sheet_style){.digits = -1}, &world->out);
+    assert_non_null(
+        strstr(world->out.bytes,
+               "2028-W10-A-0035,2028-03-07,look at "
+               "unions,A,L1,Holm,B,HB-12,3,12,top,T4,OAK-017C,blue,,,,,,"
+               ",,2028-03-09,look at it. mind the film,,,,,,,S12,,2027,\"hand lens, tags\"\n"));
+}
+
+static void work_without_a_crew_has_its_own_pages(void **state)
+{
+    struct world *world = *state;
+    struct work_row row;
+    struct task_kind kind;
+    struct task_instance instance;
+    struct worklist list = {.first_day = day_from_civil(2028, 3, 6),
+                            .last_day = day_from_civil(2028, 3, 12),
+                            .office = &row,
+                            .office_count = 1};
+    add_check(world, &kind, &instance, &row);
+    instance.subject = (struct task_subject){
+        .kind = SUBJECT_BATCH,
+        .name = "2028-S12",
+        .batch = &(struct batch){.name = "2028-S12", .selection_name = "S12"}};
+    row.site = NULL;
+    row.tree = NULL;
+    worklist_write_text(&list, &world->run, &world->out);
+    assert_non_null(strstr(world->out.bytes, "WORKLIST  without a crew "));
+    assert_non_null(strstr(world->out.bytes,
+                           "\nNo place\n[ ] look at unions                          -\n"
+                           "    2028-S12         S12                    cycle 2027"));
+    assert_null(strstr(world->out.bytes, "Nothing is due"));
+    text_clear(&world->out);
+    worklist_write_html(&list, &world->run, &world->out);
+    assert_well_formed(world, world->out.bytes);
+    assert_non_null(strstr(world->out.bytes, "<h1>Without a crew, Mon 6 Mar 2028 to Sun 12 Mar"));
+}
+
+/* A graft to be made has the tag that is proposed for it, and its scions. */
+static void a_graft_to_make_tells_its_scions(void **state)
+{
+    struct world *world = *state;
+    struct work_page page;
+    struct task_kind kind;
+    struct task_instance instance;
+    struct worklist list = one_day(world, &page);
+    struct batch batch = {.name = "B7"};
+    struct placed_graft planned = {.tag = "T900X",
+                                   .selection = &world->mother,
+                                   .tree = &world->tree,
+                                   .crown = CROWN_MIDDLE,
+                                   .batch = &batch};
+    add_check(world, &kind, &instance, &page.rows[1]);
+    instance.subject =
+        (struct task_subject){.kind = SUBJECT_SITE, .name = "Holm", .site = &world->site};
+    page.rows[1].planned = &planned;
+    worklist_write_text(&list, &world->run, &world->out);
+    assert_non_null(
+        strstr(world->out.bytes,
+               "\n[ ] look at unions   T900X     blue         HB-12, row 3 no. 12, middle\n"
+               "    B7               S12                    cycle 2027"));
+    planned.batch = NULL;
+    text_clear(&world->out);
+    worklist_write_text(&list, &world->run, &world->out);
+    assert_non_null(strstr(world->out.bytes, "\n    scion to be cut  S12 "));
+}
+
+static void lists_tell_what_lies_around_the_work(void **state)
+{
+    struct world *world = *state;
+    static const char *names[] = {"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8"};
+    struct work_group group = {.task = "look at unions",
+                               .site = &world->site,
+                               .cycle = 2027,
+                               .names = names,
+                               .count = 8,
+                               .first = day_from_civil(2028, 3, 10),
+                               .last = day_from_civil(2028, 3, 14),
+                               .order_by = DAY_NONE,
+                               .obstacle = OBSTACLE_SPRAYED,
+                               .shut_until = day_from_civil(2028, 3, 9),
+                               .not_done = 2,
+                               .reason = "rain"};
+    struct work_group order = {.task = "order bags",
+                               .names = (const char *[]){""},
+                               .count = 1,
+                               .first = day_from_civil(2028, 3, 20),
+                               .last = day_from_civil(2028, 3, 30),
+                               .order_by = day_from_civil(2028, 3, 25),
+                               .obstacle = OBSTACLE_NONE,
+                               .shut_until = DAY_NONE,
+                               .expected = true,
+                               .rough = true};
+    struct work_group late = group;
+    late.last = day_from_civil(2028, 3, 5);
+    struct worklist list = {.first_day = day_from_civil(2028, 3, 6),
+                            .last_day = day_from_civil(2028, 3, 12),
+                            .pushed = {&group, 1},
+                            .overdue = {&late, 1},
+                            .coming = {&order, 1}};
+    worklist_write_text(&list, &world->run, &world->out);
+    static const char *const pieces[] = {
+        "\nPushed out, and why:\n"
+        "  - look at unions, Holm, cycle 2027: 8 (A1, A2, A3, A4, A5, A6 and 2 more);\n"
+        "    sprayed, shut through Thu 9 Mar 2028; last day Tue 14 Mar 2028, not done 2\n"
+        "    times: rain\n",
+        "\nOverdue:\n"
+        "  - look at unions, Holm, cycle 2027: 8 (A1, A2, A3, A4, A5, A6 and 2 more);\n"
+        "    last day Sun 5 Mar 2028, 1 day late, not done 2 times: rain\n",
+        "\nComing up in the 21 days after:\n"
+        "  - order bags: 1; from Mon 20 Mar 2028, last day 30 Mar, 24 days to spare,\n"
+        "    order by Sat 25 Mar 2028, expected: what comes before is not done, rough\n"
+        "    dates\n",
+    };
+    for (size_t i = 0; i < COUNT(pieces); i++)
+        if (!strstr(world->out.bytes, pieces[i]))
+            fail_msg("missing:%sin:\n%s", pieces[i], world->out.bytes);
+    text_clear(&world->out);
+    worklist_write_html(&list, &world->run, &world->out);
+    assert_well_formed(world, world->out.bytes);
+    assert_non_null(strstr(world->out.bytes, "<li>order bags: 1; from Mon 20 Mar 2028"));
+}
+
+/* A season of three hundred kinds of work is told in forty lines and a number. */
+static void long_lists_are_cut(void **state)
+{
+    struct world *world = *state;
+    static const char *names[] = {""};
+    struct work_group *groups = ARENA_ARRAY(&world->arena, 300, struct work_group);
+    for (size_t i = 0; i < 300; i++)
+        groups[i] = (struct work_group){.task = arena_printf(&world->arena, "task %zu", i),
+                                        .names = names,
+                                        .count = 1,
+                                        .first = world->run.as_of,
+                                        .last = world->run.as_of,
+                                        .order_by = DAY_NONE};
+    struct worklist list = {
+        .first_day = world->run.as_of, .last_day = world->run.as_of, .coming = {groups, 300}};
+    worklist_write_text(&list, &world->run, &world->out);
+    assert_non_null(strstr(world->out.bytes, "task 39: 1; "));
+    assert_null(strstr(world->out.bytes, "task 40: 1; "));
+    assert_non_null(strstr(world->out.bytes, "  - and 260 more kinds of work\n"));
 }
 
 int main(void)
@@ -466,6 +724,11 @@ int main(void)
         TEST(pages_of_a_crew_day_are_numbered),
         TEST(html_is_well_formed_and_escapes_every_word),
         TEST(the_sheet_leaves_room_to_type_back),
+        TEST(a_check_stands_on_the_page_beside_bags),
+        TEST(work_without_a_crew_has_its_own_pages),
+        TEST(a_graft_to_make_tells_its_scions),
+        TEST(lists_tell_what_lies_around_the_work),
+        TEST(long_lists_are_cut),
     };
     return cmocka_run_group_tests_name("worklist pages", tests, NULL, NULL) != 0;
 }

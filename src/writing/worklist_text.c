@@ -6,12 +6,14 @@
 #include "writing/head.h"
 #include "writing/layout.h"
 #include "writing/words.h"
+#include "writing/work_lists.h"
 #include "writing/work_row.h"
 
 #include <string.h>
 
 enum { HEAD_LINES = 4, KEY_LINES = 4 };
 enum { CAUTION_LINES_MOST = 6, MATERIAL_LINES_MOST = 3, DECIDE_LINES_MOST = 3 };
+enum { WRAPPED_LINES_MOST = 3 };
 enum { PIECES = 3, MEASURED = 2 }; /* kinds of material on one line */
 
 struct paper {
@@ -99,8 +101,11 @@ static void add_caution(struct paper *paper, struct flow *flow, const char *caut
 }
 
 /* Dates that are not measured come first, then the usual cautions. */
-static void add_cautions(struct paper *paper, struct flow *flow, const struct head *head)
+static void add_cautions(struct paper *paper, struct flow *flow, const struct work_page *page,
+                         const struct head *head)
 {
+    struct arena *arena = paper->run->arena;
+    const char *last_safe = work_page_last_safe(page, arena);
     struct text warnings;
     text_init(&warnings, paper->run->arena);
     head_add_warnings(head, &warnings);
@@ -112,6 +117,15 @@ static void add_cautions(struct paper *paper, struct flow *flow, const struct he
     add_caution(paper, flow,
                 "lift down, wind or rain: leave the box empty and write why; what is "
                 "not done comes back on the next list");
+    if (*last_safe)
+        add_caution(paper, flow,
+                    arena_printf(arena, "if the lift is down: today is the last safe day of %s",
+                                 last_safe));
+    for (size_t i = 0; i < page->kind_count; i++)
+        if (page->kinds[i]->caution)
+            add_caution(
+                paper, flow,
+                arena_printf(arena, "%s: %s", page->kinds[i]->task, page->kinds[i]->caution));
     for (const char *const *caution = paper->list->cautions; caution && *caution; caution++)
         add_caution(paper, flow, *caution);
     add_line(paper, flow, "");
@@ -146,29 +160,29 @@ static void add_both(struct text *out, const char *left, const char *right)
     text_add(out, "\n");
 }
 
-static void add_page_head(struct paper *paper, const struct work_page *page, const char *sites,
-                          const char *number)
+/* What stands at the head of every page of a stack. */
+struct stack {
+    const char *title, *days, *sites;
+    bool lists; /* not rows to fill in: no key is needed */
+};
+
+static void add_page_head(struct paper *paper, const struct stack *stack, const char *number)
 {
     struct arena *arena = paper->run->arena;
     const char *programme = paper->run->orchard->program.name;
-    char week[DAY_WEEK_TEXT];
-    struct text day, as_of;
-    text_init(&day, arena);
+    const char *sites = stack->sites;
+    struct text as_of;
     text_init(&as_of, arena);
-    words_add_day(&day, page->day);
-    text_addf(&day, ", week %s", day_week_text(page->day, week));
     text_add(&as_of, "as of ");
     words_add_day(&as_of, paper->run->as_of);
 
     if (paper->written++)
         text_add(paper->out, "\f");
+    add_both(paper->out, stack->title, number);
+    add_both(paper->out, stack->days, as_of.bytes);
     add_both(paper->out,
-             page->lift ? arena_printf(arena, "WORKLIST  crew %s, lift %s",
-                                       page->crew ? page->crew : "-", page->lift)
-                        : arena_printf(arena, "WORKLIST  crew %s", page->crew ? page->crew : "-"),
-             number);
-    add_both(paper->out, day.bytes, as_of.bytes);
-    add_both(paper->out, programme ? arena_printf(arena, "%s: %s", programme, sites) : sites, "");
+             programme ? arena_printf(arena, *sites ? "%s: %s" : "%s", programme, sites) : sites,
+             "");
     text_add_repeat(paper->out, PAGE_COLUMNS, '=');
     text_add(paper->out, "\n");
 }
@@ -202,10 +216,56 @@ static void add_key(const struct paper *paper)
                   "6 closed. Latest: last safe day. Type it back by the code on the right.\n");
 }
 
+/* Blocks on as many pages as they take, each with its head and its key. */
+static void add_stack(struct paper *paper, const struct flow *flow, const struct stack *stack)
+{
+    size_t pages = 0, lines = PAGE_LINES - HEAD_LINES - KEY_LINES - paper->decide_lines;
+    for (size_t at = 0; at < flow->count; at += flow_fitting(flow, at, lines))
+        pages++;
+    for (size_t at = 0, number = 1; at < flow->count; number++) {
+        size_t count = flow_fitting(flow, at, lines);
+        add_page_head(paper, stack,
+                      arena_printf(paper->run->arena, "page %zu of %zu", number, pages));
+        flow_write(flow, at, count, paper->out);
+        if (!stack->lists)
+            add_key(paper);
+        at += count;
+    }
+}
+
+static void add_wrapped(struct paper *paper, struct flow *flow, const char *words)
+{
+    text_clear(&paper->scratch);
+    line_put_wrapped(&(struct line){.out = &paper->scratch}, WRAPPED_LINES_MOST, words);
+    flow_add(flow, NULL, &paper->scratch);
+}
+
+/* What work of other kinds asks for and warns of, a line each. */
+static void add_kinds(struct paper *paper, struct flow *flow, const struct work_page *page)
+{
+    struct arena *arena = paper->run->arena;
+    for (size_t i = 0; i < page->kind_count; i++) {
+        const struct task_kind *kind = page->kinds[i];
+        if (kind->needs)
+            add_wrapped(paper, flow, arena_printf(arena, "For %s: %s", kind->task, kind->needs));
+    }
+}
+
+static const char *crew_day_days(const struct paper *paper, daynum day)
+{
+    char week[DAY_WEEK_TEXT];
+    struct text words;
+    text_init(&words, paper->run->arena);
+    words_add_day(&words, day);
+    text_addf(&words, ", week %s", day_week_text(day, week));
+    return words.bytes;
+}
+
 static void add_crew_day(struct paper *paper, const struct work_page *page)
 {
+    struct arena *arena = paper->run->arena;
     struct flow flow = {
-        .arena = paper->run->arena,
+        .arena = arena,
         .titles = WORK_ROW_TITLES,
         .title_lines = WORK_ROW_TITLE_LINES,
     };
@@ -214,38 +274,84 @@ static void add_crew_day(struct paper *paper, const struct work_page *page)
     work_page_see(&head, page);
 
     struct text weather;
-    text_init(&weather, paper->run->arena);
+    text_init(&weather, arena);
     text_add(&weather, "weather observed: ");
     head_add_newest(&head, &weather);
-    text_clear(&paper->scratch);
-    line_put_wrapped(&(struct line){.out = &paper->scratch}, 3, weather.bytes);
-    flow_add(&flow, NULL, &paper->scratch);
-    add_line(
-        paper, &flow,
-        arena_printf(paper->run->arena, "Planned: %s", work_page_minutes(page, paper->run->arena)));
+    add_wrapped(paper, &flow, weather.bytes);
+    add_line(paper, &flow, arena_printf(arena, "Planned: %s", work_page_minutes(page, arena)));
     add_materials(paper, &flow, page);
-    add_cautions(paper, &flow, &head);
+    add_kinds(paper, &flow, page);
+    add_cautions(paper, &flow, page, &head);
     for (size_t i = 0; i < page->row_count; i++)
         work_row_add(&flow, paper->run->orchard, &page->rows[i]);
 
     fill_decide(paper, page);
-    size_t pages = 0, lines = PAGE_LINES - HEAD_LINES - KEY_LINES - paper->decide_lines;
-    for (size_t at = 0; at < flow.count; at += flow_fitting(&flow, at, lines))
-        pages++;
-    const char *sites = site_names(paper, &head);
-    for (size_t at = 0, number = 1; at < flow.count; number++) {
-        size_t count = flow_fitting(&flow, at, lines);
-        add_page_head(paper, page, sites,
-                      arena_printf(paper->run->arena, "page %zu of %zu", number, pages));
-        flow_write(&flow, at, count, paper->out);
-        add_key(paper);
-        at += count;
+    add_stack(paper, &flow,
+              &(struct stack){
+                  .title = page->lift ? arena_printf(arena, "WORKLIST  crew %s, lift %s",
+                                                     page->crew ? page->crew : "-", page->lift)
+                                      : arena_printf(arena, "WORKLIST  crew %s",
+                                                     page->crew ? page->crew : "-"),
+                  .days = crew_day_days(paper, page->day),
+                  .sites = site_names(paper, &head),
+              });
+}
+
+static const char *list_days(const struct paper *paper)
+{
+    struct text words;
+    text_init(&words, paper->run->arena);
+    words_add_day(&words, paper->list->first_day);
+    if (paper->list->last_day != paper->list->first_day) {
+        text_add(&words, " to ");
+        words_add_day(&words, paper->list->last_day);
     }
+    return words.bytes;
+}
+
+/* Lists before the crews' days, and work without a crew after them. */
+static void add_lists(struct paper *paper)
+{
+    struct work_sections sections = work_sections_of(paper->list, paper->run);
+    struct flow flow = {.arena = paper->run->arena};
+    for (size_t i = 0; i < sections.count; i++) {
+        for (size_t k = 0; k < sections.list[i].count; k++) {
+            struct line line = {.out = &paper->scratch};
+            text_clear(&paper->scratch);
+            line_put(&line, 0, "  -");
+            line_put(&line, BLOCK_INDENT, "");
+            line_put_wrapped(&line, CAUTION_LINES_MOST, sections.list[i].lines[k]);
+            flow_add(&flow, sections.list[i].title, &paper->scratch);
+        }
+        add_line(paper, &flow, "");
+    }
+    text_clear(&paper->decide);
+    paper->decide_lines = 0;
+    add_stack(paper, &flow,
+              &(struct stack){
+                  .title = "WORKLIST  what lies around it", .days = list_days(paper), .sites = ""});
+}
+
+static void add_office(struct paper *paper)
+{
+    struct flow flow = {
+        .arena = paper->run->arena,
+        .titles = WORK_ROW_TITLES,
+        .title_lines = WORK_ROW_TITLE_LINES,
+    };
+    for (size_t i = 0; i < paper->list->office_count; i++)
+        work_row_add(&flow, paper->run->orchard, &paper->list->office[i]);
+    text_clear(&paper->decide);
+    paper->decide_lines = 0;
+    add_stack(paper, &flow,
+              &(struct stack){
+                  .title = "WORKLIST  without a crew", .days = list_days(paper), .sites = ""});
 }
 
 static void add_nothing_due(struct paper *paper)
 {
     struct text *out = paper->out;
+    paper->written++;
     add_both(out, "WORKLIST", "page 1 of 1");
     text_add(out, "As of ");
     words_add_day(out, paper->run->as_of);
@@ -265,8 +371,10 @@ void worklist_write_text(const struct worklist *list, const struct page_run *run
     struct paper paper = {.list = list, .run = run, .out = out};
     text_init(&paper.scratch, run->arena);
     text_init(&paper.decide, run->arena);
-    if (list->page_count == 0)
+    if (list->page_count == 0 && list->office_count == 0)
         add_nothing_due(&paper);
+    add_lists(&paper);
     for (size_t i = 0; i < list->page_count; i++)
         add_crew_day(&paper, &list->pages[i]);
+    add_office(&paper);
 }
