@@ -126,7 +126,8 @@ static void draw_minutes(struct session *session, const struct planned *planned)
                 last = task->day;
         }
     }
-    list = worklist_of(&planned->plan, &planned->inputs, first, last);
+    list = worklist_of(&planned->plan, &planned->inputs,
+                       &(struct work_asked){.first_day = first, .last_day = last});
     chart_write_minutes(&list, &planned->opened.run, &session->out);
 }
 

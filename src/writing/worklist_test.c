@@ -258,12 +258,11 @@ static struct work_row random_check(struct world *world, uint32_t *seed,
 {
     struct task_kind *kind = ARENA_NEW(&world->arena, struct task_kind);
     struct task_instance *instance = ARENA_NEW(&world->arena, struct task_instance);
-    *kind = (struct task_kind){
-        .task = arena_printf(&world->arena, "check %s", random_words(world, seed)),
-        .per = "graft",
-        .closed_by = "survival",
-        .needs = random_words(world, seed),
-        .caution = random_words(world, seed)};
+    *kind = (struct task_kind){.task = "check \xe5\xae\xa4\xe6\x9e\x97",
+                               .per = "graft",
+                               .closed_by = "survival",
+                               .needs = random_words(world, seed),
+                               .caution = random_words(world, seed)};
     *instance = (struct task_instance){
         .kind = kind,
         .subject = {.kind = SUBJECT_BATCH, .name = random_words(world, seed), .graft = graft},
