@@ -1,6 +1,7 @@
 #include "orchard/audit.h"
 
 #include "orchard/lookup.h"
+#include "orchard/task_rules.h"
 
 void orchard_audit(const struct orchard *orchard, daynum today, struct diags *diags)
 {
@@ -24,4 +25,5 @@ void orchard_audit(const struct orchard *orchard, daynum today, struct diags *di
     threshold_audit(orchard, diags);
     rate_audit(orchard, diags);
     clock_audit(orchard, diags);
+    (void)task_rules_of(orchard, orchard->arena, diags);
 }

@@ -242,8 +242,8 @@ static inline struct rate *add_rate(struct fixture *fixture, const char *rate, i
 static inline struct task_kind *add_task(struct fixture *fixture, const char *task, const char *per)
 {
     struct task_kind *row = FIXTURE_PUSH(fixture, tasks);
-    *row =
-        (struct task_kind){.place = fixture_place(fixture, "tasks.csv"), .task = task, .per = per};
+    *row = (struct task_kind){
+        .place = fixture_place(fixture, "tasks.csv"), .task = task, .per = per, .lead_days = -1};
     return row;
 }
 

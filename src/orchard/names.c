@@ -39,3 +39,7 @@ const char *const note_names[NOTES] = {
     [NOTE_SPRAYED] = "sprayed",       [NOTE_DONE] = "done",
     [NOTE_NOT_DONE] = "not_done",
 };
+
+const char *const subject_words[SUBJECT_KINDS] = {
+    "graft", "bag", "tree", "lot", "batch", "site", "selection", "cross", "programme",
+};

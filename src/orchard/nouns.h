@@ -279,10 +279,39 @@ struct rate {
     bool shipped;
 };
 
+/* What one piece of a kind of work is about. */
+enum subject_kind {
+    SUBJECT_GRAFT,
+    SUBJECT_BAG,
+    SUBJECT_TREE,
+    SUBJECT_LOT,
+    SUBJECT_BATCH,
+    SUBJECT_SITE,
+    SUBJECT_SELECTION,
+    SUBJECT_CROSS,
+    SUBJECT_PROGRAMME,
+    SUBJECT_KINDS
+};
+extern const char *const subject_words[SUBJECT_KINDS]; /* as in tasks.csv: "graft" */
+
+/* Cells of a row of tasks.csv that only the whole table can judge. */
+enum task_cell {
+    TASK_CELL_EARLIEST,
+    TASK_CELL_LATEST,
+    TASK_CELL_WHEN,
+    TASK_CELL_AFTER,
+    TASK_CELL_LEAD_DAYS,
+    TASK_CELL_NEEDED_BY,
+    TASK_CELL_CLOSED_BY,
+    TASK_CELL_SHIFT,
+    TASK_CELLS
+};
+
 struct task_kind {
     struct place place;
+    struct place cells[TASK_CELLS];
     const char *task, *per, *earliest, *latest, *when, *after;
-    int lead_days;
+    int lead_days; /* -1: blank */
     const char *needed_by, *closed_by, *shift;
     struct decimal minutes_each, minutes_per_tree, minutes_per_site; /* 0 when blank */
     const char *hours_from, *hours_to;

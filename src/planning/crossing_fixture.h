@@ -28,11 +28,14 @@ static inline struct threshold *without_spread(struct threshold *row)
     return row;
 }
 
-static inline void add_job(struct fixture *fixture, const char *task, int64_t tenths_each,
+/* Known by the note that closes it. */
+static inline void add_job(struct fixture *fixture, const char *closed_by, int64_t tenths_each,
                            int64_t minutes_per_tree)
 {
-    struct task_kind *kind = add_task(fixture, task, "bag");
+    struct task_kind *kind =
+        add_task(fixture, arena_printf(&fixture->arena, "work %s", closed_by), "bag");
 
+    kind->closed_by = closed_by;
     kind->minutes_each = (struct decimal){tenths_each, 1};
     kind->minutes_per_tree = (struct decimal){minutes_per_tree, 0};
     kind->minutes_per_site = (struct decimal){30, 0};
@@ -41,9 +44,9 @@ static inline void add_job(struct fixture *fixture, const char *task, int64_t te
 
 static inline void add_jobs_and_rates(struct fixture *fixture)
 {
-    add_job(fixture, "bag", 32, 6);       /* 9.2 minutes a bag */
-    add_job(fixture, "pollinate", 12, 4); /* 5.2 */
-    add_job(fixture, "unbag", 12, 4);
+    add_job(fixture, "bagged", 32, 6);       /* 9.2 minutes a bag */
+    add_job(fixture, "pollinated", 12, 4); /* 5.2 */
+    add_job(fixture, "unbagged", 12, 4);
     add_rate(fixture, "survival", 50, 2);
     add_rate(fixture, "strobili_per_live_graft", 6, 0);
     add_rate(fixture, "bags_per_graft", 3, 0);

@@ -2,19 +2,6 @@
 
 #include "planning/site_calendar.h"
 
-#include <string.h>
-
-bool cycle_day_read(const char *text, struct cycle_day *day)
-{
-    struct month_day month_day;
-
-    if (text == NULL || strlen(text) != strlen("Y1-02-01") || text[0] != 'Y' || text[1] < '0' ||
-        text[1] > '9' || text[2] != '-' || !day_parse_month_day(5, text + 3, &month_day))
-        return false;
-    *day = (struct cycle_day){text[1] - '0', month_day};
-    return true;
-}
-
 daynum cycle_day_of(struct cycle_day day, struct season_rule rule, int cycle)
 {
     static const struct season_rule north = {{7, 1}, true};

@@ -1,5 +1,6 @@
 #include "planning/harvest.h"
 
+#include "orchard/task_rules.h"
 #include "orchard/words.h"
 #include "planning/cycle_day.h"
 
@@ -23,15 +24,6 @@ struct harvesting {
     const struct note **ripeness;        /* such notes, in the order of time */
     size_t ripeness_count;
 };
-
-static const struct task_kind *task_closed_by(const struct orchard *orchard, enum note_kind note)
-{
-    for (size_t i = 0; i < orchard->tasks.count; i++)
-        if (orchard->tasks.list[i].closed_by != NULL &&
-            word_listed(orchard->tasks.list[i].closed_by, note_names[note]))
-            return &orchard->tasks.list[i];
-    return NULL;
-}
 
 /* The second crop of a graft ripens a year after the first. */
 static struct harvest_days span_of(const struct task_kind *task, const struct season_rule rule,
@@ -238,8 +230,8 @@ struct harvest harvest_of(const struct state *state, const struct pedigree *pedi
     struct harvesting harvesting = {.state = state,
                                     .pedigree = pedigree,
                                     .arena = arena,
-                                    .test = task_closed_by(orchard, NOTE_RIPENESS),
-                                    .pick = task_closed_by(orchard, NOTE_CONES)};
+                                    .test = task_closed_by(orchard, NULL, NOTE_RIPENESS),
+                                    .pick = task_closed_by(orchard, NULL, NOTE_CONES)};
     struct harvest harvest = {0};
 
     take_ripeness_notes(&harvesting);

@@ -3,13 +3,15 @@
  */
 #include "planning/jobs.h"
 
+#include "orchard/task_rules.h"
+
 const enum job job_of_task[BAG_TASKS] = {JOB_BAG, JOB_POLLINATE, JOB_POLLINATE, JOB_UNBAG};
 
 const struct task_kind *job_kind(const struct orchard *orchard, enum job job)
 {
-    static const char *const names[JOBS] = {"bag", "pollinate", "unbag"};
+    static const enum note_kind closes[JOBS] = {NOTE_BAGGED, NOTE_POLLINATED, NOTE_UNBAGGED};
 
-    return orchard_task(orchard, names[job]);
+    return task_closed_by(orchard, subject_words[SUBJECT_BAG], closes[job]);
 }
 
 enum work job_work(const struct orchard *orchard, enum job job)

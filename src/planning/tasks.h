@@ -13,20 +13,6 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* What one piece of work is about, in the order of the words of `per`. */
-enum subject_kind {
-    SUBJECT_GRAFT,
-    SUBJECT_BAG,
-    SUBJECT_TREE,
-    SUBJECT_LOT,
-    SUBJECT_BATCH,
-    SUBJECT_SITE,
-    SUBJECT_SELECTION,
-    SUBJECT_CROSS,
-    SUBJECT_PROGRAMME,
-    SUBJECT_KINDS
-};
-
 /* The subject, and what it hangs on as far as that is one thing: a bag tells its graft, tree, site
  * and cross, a graft its tree, site, selection and batch. */
 struct task_subject {

@@ -4,9 +4,6 @@
 
 #define AT(member) .offset = offsetof(struct task_kind, member)
 
-static const char *const subjects[] = {"graft", "bag",       "tree",  "lot",      "batch",
-                                       "site",  "selection", "cross", "programme"};
-
 /* Anchors and conditions are texts here; the orchard reads them against events and tasks. */
 static const struct column task_columns[] = {
     {.name = "task", .kind = COLUMN_NAME, .required = true, AT(task)},
@@ -14,12 +11,12 @@ static const struct column task_columns[] = {
      .kind = COLUMN_ONE_OF,
      .required = true,
      AT(per),
-     .words = {COUNT_OF(subjects), subjects}},
+     .words = {SUBJECT_KINDS, subject_words}},
     {.name = "earliest", .kind = COLUMN_TEXT, .required = true, AT(earliest)},
     {.name = "latest", .kind = COLUMN_TEXT, .required = true, AT(latest)},
     {.name = "when", .kind = COLUMN_TEXT, AT(when)},
     {.name = "after", .kind = COLUMN_TEXT, AT(after)},
-    {.name = "lead_days", .kind = COLUMN_WHOLE, AT(lead_days), .least = 0, .most = 3660},
+    {.name = "lead_days", .kind = COLUMN_WHOLE, AT(lead_days), .least = 0, .most = 3660, .blank = -1},
     {.name = "needed_by", .kind = COLUMN_TEXT, AT(needed_by)},
     {.name = "closed_by", .kind = COLUMN_TEXT, AT(closed_by)},
     {.name = "shift", .kind = COLUMN_TEXT, AT(shift)},
@@ -48,7 +45,13 @@ static const struct column task_columns[] = {
 
 static bool finish_task(struct reader *reader, void *row)
 {
-    ((struct task_kind *)row)->shipped = reader->shipped;
+    static const char *const cells[TASK_CELLS] = {"earliest",  "latest",    "when",      "after",
+                                                  "lead_days", "needed_by", "closed_by", "shift"};
+    struct task_kind *task = row;
+
+    task->shipped = reader->shipped;
+    for (int i = 0; i < TASK_CELLS; i++)
+        task->cells[i] = reader_place(reader, cells[i]);
     return true;
 }
 
