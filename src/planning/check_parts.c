@@ -3,13 +3,16 @@
  */
 #include "planning/check_parts.h"
 
+#include "orchard/task_rules.h"
+
 #include <stdarg.h>
 
-static const char *const kind_names[BAG_TASKS] = {"bag", "pollinate", "pollinate", "unbag"};
+static const enum note_kind closed_by[BAG_TASKS] = {NOTE_BAGGED, NOTE_POLLINATED, NOTE_POLLINATED,
+                                                    NOTE_UNBAGGED};
 
 const struct task_kind *check_task_kind(const struct check *check, enum bag_task task)
 {
-    return orchard_task(check->orchard, kind_names[task]);
+    return task_closed_by(check->orchard, "bag", closed_by[task]);
 }
 
 void check_fault(struct check *check, const struct planned_bag *bag, const char *format, ...)

@@ -427,7 +427,10 @@ static void a_row_of_tasks_replaces_the_minutes_of_grafting(void **state)
 {
     struct fixture *fixture = *state;
     add_crossing_world(fixture);
-    add_task(fixture, "graft", "graft")->minutes_each = (struct decimal){12, 0};
+    struct task_kind *kind = add_task(fixture, "make grafts", "graft");
+
+    kind->closed_by = "grafted";
+    kind->minutes_each = (struct decimal){12, 0};
     add_selection(fixture, "S3", NULL, NULL);
     add_cross(fixture, "C3", "S3", "S2");
     struct demand_plan plan = demand_on(fixture, "2027-02-22");

@@ -3,6 +3,8 @@
  */
 #include "planning/demand_parts.h"
 
+#include "orchard/task_rules.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -11,18 +13,23 @@
 #define HUNDREDTHS_AN_HOUR 6000.0
 #define SHARE_UNITS 1000000.0
 
-/* Kinds of work that ship without a row of tasks.csv, which a row of that name replaces. */
+/* Kinds of work that stand for themselves where tasks.csv has no row that such a note closes
+ * (NOTES: no row of that name). */
 struct own_kind {
     const char *task;
+    const char *per;
+    enum note_kind closed_by;
     int64_t each; /* 1/100 crew-minutes */
     enum work work;
     const char *source;
 };
 static const struct own_kind cut_scions = {
-    "cut scions", 600, WORK_LIFT,
-    "common practice, no source: 60 to 120 in a crew-day of 8 h, 80 taken"};
+    "cut scions", NULL,
+    NOTES,        600,
+    WORK_LIFT,    "common practice, no source: 60 to 120 in a crew-day of 8 h, 80 taken"};
 static const struct own_kind make_grafts = {
-    "graft", 960, WORK_LIFT, "common practice, no source: 40 to 80 in a crew-day of 8 h, 50 taken"};
+    "graft", "graft",   NOTE_GRAFTED,
+    960,     WORK_LIFT, "common practice, no source: 40 to 80 in a crew-day of 8 h, 50 taken"};
 
 int64_t demand_days(int64_t minutes, int64_t minutes_a_day)
 {
@@ -75,7 +82,9 @@ static int64_t days_with_share(int64_t minutes, int64_t a_day, double share)
 static void add_kind(const struct demand_maker *maker, struct demand_plan *plan,
                      const struct own_kind *own, int64_t times)
 {
-    const struct task_kind *kind = orchard_task(maker->orchard, own->task);
+    const struct task_kind *kind = own->closed_by == NOTES
+                                       ? orchard_task(maker->orchard, own->task)
+                                       : task_closed_by(maker->orchard, own->per, own->closed_by);
     struct task_minutes minutes = {.each = own->each};
     enum work work = own->work;
 
@@ -106,9 +115,10 @@ static void add_kind(const struct demand_maker *maker, struct demand_plan *plan,
 
 void demand_add_work(const struct demand_maker *maker, struct demand_plan *plan)
 {
-    static const struct own_kind bag = {"bag", 0, WORK_LIFT, NULL};
-    static const struct own_kind pollinate = {"pollinate", 0, WORK_LIFT, NULL};
-    static const struct own_kind unbag = {"unbag", 0, WORK_LIFT, NULL};
+    static const struct own_kind bag = {"bag", "bag", NOTE_BAGGED, 0, WORK_LIFT, NULL};
+    static const struct own_kind pollinate = {"pollinate", "bag",     NOTE_POLLINATED,
+                                              0,           WORK_LIFT, NULL};
+    static const struct own_kind unbag = {"unbag", "bag", NOTE_UNBAGGED, 0, WORK_LIFT, NULL};
     int64_t scions = 0, grafts = 0, bags = 0, hanging = 0;
 
     for (size_t i = 0; i < plan->selections.count; i++) {
