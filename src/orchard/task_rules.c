@@ -131,11 +131,11 @@ static void read_closed_by(const struct rule_reader *reader, struct task_rule *r
 
         while (note < NOTES && strcmp(note_names[note], piece.text) != 0)
             note++;
-        if (note < NOTES)
+        if (note < NOTES || strcmp(piece.text, "scions") == 0)
             rule->closed_by |= (uint32_t)1 << note;
         else
             rule_tell(reader, (struct rule_fault){TASK_CELL_CLOSED_BY, "task-closed-by", piece.text,
-                                                  "kinds of notes, parted by semicolons",
+                                                  "kinds of notes or scions, parted by semicolons",
                                                   text_nearest(piece.text, NOTES, note_names)});
     }
 }

@@ -41,6 +41,9 @@ enum task_part {
     PART_CONES      /* Y3 and later: once a crop, where bags bear something */
 };
 
+/* Beside kinds of notes: `scions`, a row of scions.csv for the selection. */
+#define CLOSED_BY_SCIONS NOTES
+
 struct task_rule {
     const struct task_kind *kind;
     enum subject_kind per;

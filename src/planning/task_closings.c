@@ -120,7 +120,17 @@ static void put_cells(struct gathering *gathering)
         put_cell(gathering, SUBJECT_LOT, i, NOTE_GERMINATION, lot->tested_on);
         if (lot->state != LOT_PLANNED)
             put_cell(gathering, SUBJECT_LOT, i, NOTE_COLLECTED,
-                     lot->ready_on != DAY_NONE ? lot->ready_on : lot->measured_on);
+                     lot->ready_on != DAY_NONE      ? lot->ready_on
+                     : lot->measured_on != DAY_NONE ? lot->measured_on
+                                                    : orchard->as_of);
+    }
+    for (size_t i = 0; i < orchard->batches.count; i++) {
+        const struct selection *of = orchard->batches.list[i].selection;
+
+        if (of != NULL)
+            put_cell(gathering, SUBJECT_SELECTION,
+                     (size_t)((of->self != NULL ? of->self : of) - orchard->selections.list),
+                     CLOSED_BY_SCIONS, orchard->batches.list[i].cut_on);
     }
 }
 
@@ -184,10 +194,14 @@ struct judging {
     bool by_done; /* `done_on` is that of a done note, which goes before what closes by itself */
 };
 
-static bool is_of_cycle(const struct judging *judging, daynum day)
+static bool is_of_cycle(const struct judging *judging, const struct closing *closing)
 {
-    return (judging->only_one && !judging->inherited) ||
-           (day >= judging->middle - HALF_A_YEAR_DAYS && day <= judging->middle + HALF_A_YEAR_DAYS);
+    /* A lot is one collection, however long it is kept. */
+    if ((judging->only_one && !judging->inherited) ||
+        (judging->rule->per == SUBJECT_LOT && closing->kind == NOTE_COLLECTED))
+        return true;
+    return closing->day >= judging->middle - HALF_A_YEAR_DAYS &&
+           closing->day <= judging->middle + HALF_A_YEAR_DAYS;
 }
 
 static bool is_of_task(const struct judging *judging, const struct closing *closing)
@@ -211,7 +225,7 @@ static void judge_closer(struct judging *judging, const struct closing *closing)
 
 static void judge(struct judging *judging, const struct closing *closing)
 {
-    if (!is_of_cycle(judging, closing->day) || (judging->inherited && !closing->direct))
+    if (!is_of_cycle(judging, closing) || (judging->inherited && !closing->direct))
         return;
     if (closing->kind == NOTE_DONE && is_of_task(judging, closing)) {
         judging->tries.done_on = closing->day;

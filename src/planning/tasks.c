@@ -43,6 +43,15 @@ static bool is_single(enum subject_kind kind)
     return kind == SUBJECT_GRAFT || kind == SUBJECT_BAG || kind == SUBJECT_TREE;
 }
 
+/* What says in its own name that it is optional is never told as late. */
+static bool is_optional(const struct task_kind *kind)
+{
+    static const char end[] = "(optional)";
+    size_t length = strlen(kind->task);
+
+    return length >= strlen(end) && strcmp(kind->task + length - strlen(end), end) == 0;
+}
+
 /* Does it concern the days asked for, and how? */
 static bool stands(const struct making *making, const struct draft *draft, enum task_stand *stand)
 {
@@ -59,7 +68,8 @@ static bool stands(const struct making *making, const struct draft *draft, enum 
     }
     if (result->last < now) {
         *stand = TASK_OVERDUE;
-        return !draft->never_true && now - result->last <= TASK_LAPSES_DAYS;
+        return !draft->never_true && !is_optional(making->rule->kind) &&
+               now - result->last <= TASK_LAPSES_DAYS;
     }
     if (result->first > tasking->to) {
         *stand = TASK_COMING;
@@ -158,6 +168,10 @@ static struct task_result make_once(const struct making *making)
     draft.result.done = draft.tries.done_on;
     if (draft.result.done == DAY_NONE && making->rule->when_count > 0)
         take_gate(making, &draft);
+    if (draft.result.done == DAY_NONE && making->rule->earliest.kind == ANCHOR_DONE)
+        take_before(making,
+                    (struct task_before){making->rule->earliest.task, making->rule->earliest.days},
+                    &draft);
     for (size_t i = 0; draft.result.done == DAY_NONE && i < making->rule->after_count; i++)
         take_before(making, making->rule->after[i], &draft);
     put_instance(making, &draft);
