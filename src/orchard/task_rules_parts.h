@@ -22,6 +22,9 @@ struct rule_fault {
 };
 void rule_tell(const struct rule_reader *reader, struct rule_fault fault);
 
+/* Tell that the table has no task of this name. */
+void rule_tell_task(const struct rule_reader *reader, enum task_cell cell, const char *name);
+
 /* A piece of a cell between separators, without blanks around it; false: no more.  *at moves on. */
 struct piece {
     const char *text; /* NUL-terminated, in the arena */
