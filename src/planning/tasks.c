@@ -118,27 +118,28 @@ static void put_instance(const struct making *making, const struct draft *draft)
 
 /* ---- once a cycle --------------------------------------------------------------------------- */
 
+/* What should have been done by now and is not noted holds nothing up: it is told. */
 static void take_before(const struct making *making, struct task_before before, struct draft *draft)
 {
     struct tasking *tasking = making->tasking;
     struct task_before_day day = task_before_of(tasking, before.task, making->kind, making->unit);
     const char *name = tasking->rules.list[before.task].kind->task;
-    bool late;
 
     if (!day.exists)
         return;
+    if (!day.done && tasking->as_of > day.last) {
+        if (draft->because == NULL)
+            draft->because = arena_printf(tasking->arena, "%s is not noted as done", name);
+        return;
+    }
     if (day.day + before.lag_days > draft->result.first)
         draft->result.first = day.day + before.lag_days;
     if (draft->result.last < draft->result.first)
         draft->result.last = draft->result.first;
     if (day.done)
         return;
-    draft->result.expected = true;
-    late = tasking->as_of > day.last;
-    if (!late || draft->because == NULL)
-        draft->because =
-            arena_printf(tasking->arena, late ? "%s is not noted as done" : "waits for: %s", name);
-    draft->waits |= !late;
+    draft->result.expected = draft->waits = true;
+    draft->because = arena_printf(tasking->arena, "waits for: %s", name);
 }
 
 /* The condition of a row that comes once opens it on its first true day. */
