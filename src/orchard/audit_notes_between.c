@@ -88,11 +88,18 @@ static const char *line_of(struct audit *audit, struct place other, struct place
     return arena_printf(audit->arena, "line %u of %s", other.line, other.file);
 }
 
+/* Two printed lines about one graft: looks at two of its shoots, which are taken together. */
+static bool of_two_lines(const struct note *a, const struct note *b)
+{
+    return a->kind == NOTE_STAGE && a->tag && !a->bag && a->entry && b->entry &&
+           strcmp(a->entry, b->entry) != 0;
+}
+
 /* Two neighbours in the order of notes that are about one thing on one day. */
 static void check_neighbours(struct audit *audit, const struct note *before,
                              const struct note *note)
 {
-    if (!same_subject(before, note))
+    if (!same_subject(before, note) || of_two_lines(before, note))
         return;
     if (order_place(before->place, note->place) > 0) { /* told at the row that came second */
         const struct note *first = note;

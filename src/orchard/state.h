@@ -84,6 +84,10 @@ const struct bag *state_bag(const struct state *state, const char *name);
  */
 int state_strobili(const struct state *state, const struct graft *graft, int season, daynum *on);
 
+/* Bags of `season` that were not hung because there was nothing to bag: `strobili` notes of 0 under
+ * the name of a bag that never hung, each name once, since the graft was last counted. */
+int state_empty_shoots(const struct state *state, const struct graft *graft, int season);
+
 /* Newest stage noted for the graft (any of its bags, or the tag) in season: low and high ("3-5");
  * 0 and 0 when none. */
 void state_stage(const struct state *state, const struct graft *graft, int season, int *low,

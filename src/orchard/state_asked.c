@@ -1,6 +1,7 @@
 /*
  * What is asked of a state once it is made.
  */
+#include "orchard/order.h"
 #include "orchard/state_parts.h"
 
 #include <assert.h>
@@ -39,7 +40,37 @@ int state_strobili(const struct state *state, const struct graft *graft, int sea
     return strobili;
 }
 
-/* The newest stage in `season` among notes of a graft; of one bag when `number` is not 0. */
+/* The bag of a `strobili` note of 0, if it is of that season and never hung; else NULL. */
+static const char *empty_shoot(const struct state *state, const struct note *note, int season)
+{
+    struct bag_name name;
+    if (note->kind != NOTE_STROBILI || !(note->number <= 0) || !bag_name_read(note->bag, &name) ||
+        name.season != season || state_bag(state, note->bag))
+        return NULL;
+    return note->bag;
+}
+
+int state_empty_shoots(const struct state *state, const struct graft *graft, int season)
+{
+    daynum counted_on;
+    (void)state_strobili(state, graft, season, &counted_on);
+    int empty = 0;
+    size_t count;
+    const struct graft_note *notes = state_notes_of(state, graft, &count);
+    for (size_t i = 0; i < count; i++) {
+        const char *bag = empty_shoot(state, notes[i].note, season);
+        if (!bag || (counted_on != DAY_NONE && notes[i].note->date < counted_on))
+            continue;
+        bool again = false;
+        for (size_t j = i + 1; j < count && !again; j++)
+            again = order_text(empty_shoot(state, notes[j].note, season), bag) == 0;
+        empty += !again;
+    }
+    return empty;
+}
+
+/* The newest stage in `season` among notes of a graft, all of its day together; of one bag when
+ * `number` is not 0. */
 static void newest_stage(const struct state *state, const struct graft *graft, int season,
                          int number, int *low, int *high, daynum *on)
 {
@@ -56,8 +87,13 @@ static void newest_stage(const struct state *state, const struct graft *graft, i
         if (number &&
             !(bag_name_read(note->bag, &bag) && bag.season == season && bag.number == number))
             continue;
-        if (stage_read(note->value, low, high))
-            *on = note->date;
+        int lowest, highest;
+        if (!stage_read(note->value, &lowest, &highest))
+            continue;
+        bool same_day = *on == note->date;
+        *low = same_day && *low < lowest ? *low : lowest;
+        *high = same_day && *high > highest ? *high : highest;
+        *on = note->date;
     }
 }
 

@@ -49,6 +49,7 @@ static const char *quoted(const struct hanging *hanging, const struct note *note
 static bool open_when_hung(const struct state *state, const struct bag *bag)
 {
     int own_high = 0, graft_high = 0;
+    daynum graft_on = DAY_NONE;
     size_t count;
     const struct graft_note *notes = state_notes_of(state, bag->graft, &count);
     for (size_t i = 0; i < count && notes[i].note->date <= bag->bagged_on; i++) {
@@ -60,27 +61,46 @@ static bool open_when_hung(const struct state *state, const struct bag *bag)
         if (note->kind != NOTE_STAGE || day_season(rule, note->date) != bag->season ||
             !stage_read(note->value, &low, &high))
             continue;
-        if (!note->bag)
-            graft_high = high;
-        else if (bag_name_read(note->bag, &parts) && parts.season == bag->season &&
-                 parts.number == bag->number)
+        if (!note->bag) {
+            graft_high = graft_on == note->date && graft_high > high ? graft_high : high;
+            graft_on = note->date;
+        } else if (bag_name_read(note->bag, &parts) && parts.season == bag->season &&
+                   parts.number == bag->number) {
             own_high = high;
+        }
     }
     return (own_high ? own_high : graft_high) >= 3;
+}
+
+static bool bears_cross(const struct selection *selection, const struct cross *cross)
+{
+    return selection_same(selection, cross->seed_parent) ||
+           (cross->either_way && selection_same(selection, cross->pollen_parent));
+}
+
+/* Is it a cross of what the graft is, or was taken for at any time?  A label that was corrected
+ * since leaves the bag in the record. */
+static bool bore_cross(const struct hanging *hanging, const struct cross *cross)
+{
+    const struct graft *graft = hanging->bag->graft;
+    if (bears_cross(graft->selection, cross) ||
+        bears_cross(state_graft(hanging->state, graft)->selection, cross))
+        return true;
+    size_t count;
+    const struct graft_note *notes = state_notes_of(hanging->state, graft, &count);
+    for (size_t i = 0; i < count; i++)
+        if (notes[i].note->kind == NOTE_RELABELLED &&
+            bears_cross(orchard_selection(hanging->state->orchard, notes[i].note->value), cross))
+            return true;
+    return false;
 }
 
 static void tell_wrong_cross(const struct hanging *hanging, const struct note *note,
                              const struct cross *cross)
 {
     const struct graft *graft = hanging->bag->graft;
-    const struct graft_state *now = state_graft(hanging->state, graft);
-    const struct selection *of[] = {graft->selection, now->selection};
-    if (!cross->seed_parent || !graft->selection)
+    if (!cross->seed_parent || !graft->selection || bore_cross(hanging, cross))
         return;
-    for (size_t i = 0; i < 2; i++)
-        if (selection_same(of[i], cross->seed_parent) ||
-            (cross->either_way && selection_same(of[i], cross->pollen_parent)))
-            return;
     diag_error(hanging->diags, note->place, "cross-not-of-graft",
                "bag %s carries cross %s with seed parent %s, and its graft is of %s, expected a "
                "cross of the graft's selection, correct the bag or the cross",

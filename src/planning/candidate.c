@@ -66,6 +66,7 @@ int places_left(const struct supply *supply, const struct flowering_row *row)
     for (size_t i = 0; i < state->bag_count; i++)
         if (state->bags[i].graft == row->graft->graft && state->bags[i].season == row->season)
             places--;
+    places -= state_empty_shoots(state, row->graft->graft, row->season);
     return places > 0 ? places : 0;
 }
 

@@ -65,6 +65,7 @@ int places_by_count(const struct check *check, const struct flowering_row *row)
         if (hung->graft == row->graft->graft && hung->season == row->season)
             places--;
     }
+    places -= state_empty_shoots(check->inputs->state, row->graft->graft, row->season);
     return places > 0 ? (int)places : 0;
 }
 

@@ -286,7 +286,8 @@ static void add_done(struct typist *typist, const struct typed_row *row,
     add(typist, of);
 }
 
-/* Nothing was hung, for there was nothing to bag. */
+/* Nothing was hung, for there was nothing to bag: said of the bag that was meant, since another of
+ * the same graft may hang. */
 static void add_nothing(struct typist *typist, const struct typed_row *row)
 {
     struct typed_note of = blank_note(row, NOTE_STROBILI);
@@ -294,7 +295,8 @@ static void add_nothing(struct typist *typist, const struct typed_row *row)
     if (!day_seen(typist, row, &of))
         return;
     set_value(&of, row->value, row->value, TYPED_VALUE);
-    of.note.tag = tag_of_bag(typist, row);
+    of.note.bag = row->bag;
+    of.note.tag = row->bag ? NULL : row->tag;
     of.note.remarks = row->remarks;
     add(typist, of);
 }
