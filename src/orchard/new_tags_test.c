@@ -49,7 +49,7 @@ static void two_letters_step_from_the_last(void **state)
 {
     static const struct {
         const char *serial, *next;
-    } rows[] = {{"AB001", "AC00"}, {"AH001", "AJ00"}, {"AN001", "AP00"},
+    } rows[] = {{"AB001", "AC00"}, {"AH002", "AJ00"}, {"AN001", "AP00"},
                 {"AZ001", "BA00"}, {"ZZ001", "AA00"}, {"N001", "P00"}};
     for (size_t i = 0; i < COUNT(rows); i++) {
         fixture_teardown(state);
