@@ -10,7 +10,7 @@ const struct option_row common_options[] = {
     OPTION("as-of", "DATE", OPTION_DATE, as_of,
            "know nothing that is dated later; default: today at the first site"),
     OPTION("format", "NAME", OPTION_WORD, format,
-           "text, csv, json or html, where the command has it"),
+           "text, csv, json, html or svg, where the command has it"),
     OPTION("units", "si|us", OPTION_WORD, units, "what people read: deg C and m, or deg F and ft"),
     OPTION("out", "FILE", OPTION_WORD, out, "replace FILE whole instead of printing"),
     OPTION("plain", NULL, OPTION_FLAG, plain,

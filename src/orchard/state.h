@@ -97,6 +97,9 @@ void state_stage(const struct state *state, const struct graft *graft, int seaso
 void state_bag_stage(const struct state *state, const struct bag *bag, int *low, int *high,
                      daynum *on);
 
+/* Is the tree the lot's source_tree, or does a `collected` note of the lot name it? */
+bool state_lot_is_from(const struct state *state, const struct lot *lot, const struct tree *tree);
+
 /* Suitable free branches of a tree's crown zone: places less grafts on them that are not removed;
  * -1: not counted. */
 int state_free_places(const struct state *state, const struct tree *tree, enum crown crown);

@@ -59,8 +59,10 @@ static void find_relabelled_trees(struct state *state, struct arena *arena)
     state->relabelled_trees = ARENA_ARRAY(arena, orchard->trees.count, const struct note *);
     for (size_t i = 0; i < orchard->notes.count; i++) {
         const struct note *note = &orchard->notes.list[i];
-        const struct tree *tree =
-            note->kind == NOTE_RELABELLED ? orchard_tree(orchard, note->tree) : NULL;
+        /* beside a tag or a lot the tree only says where that stands or came from */
+        const struct tree *tree = note->kind == NOTE_RELABELLED && !note->tag && !note->lot
+                                      ? orchard_tree(orchard, note->tree)
+                                      : NULL;
         if (tree)
             state->relabelled_trees[index_of_tree(state, tree)] = note;
     }

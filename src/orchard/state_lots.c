@@ -122,11 +122,51 @@ static bool any_collected(const struct lot_note *notes, size_t count)
     return false;
 }
 
+/* What pollen of one tree is, by the newest word on the lot and on the tree. */
+struct lot_source {
+    const struct selection *selection;
+    bool relabelled;
+};
+
+static struct lot_source source_of(const struct lot_use *use, const struct tree *tree)
+{
+    const struct lot *lot = use->of->lot;
+    const struct note *relabelled = state_relabelled(use->state, use->relabelled, tree);
+    if (relabelled) /* "unknown" is no selection */
+        return (struct lot_source){orchard_selection(use->state->orchard, relabelled->value), true};
+    return (struct lot_source){lot->part_count ? NULL : lot->selection, false};
+}
+
+/*
+ * A lot is what its source tree is, and the trees on which it was collected: of two that are not of
+ * one selection, since one was relabelled, it is not known.
+ */
+static void take_sources(struct lot_use *use, const struct lot_note *notes, size_t count)
+{
+    const struct lot *lot = use->of->lot;
+    struct lot_source source = source_of(use, lot->source_tree);
+    bool several = lot->source_tree != NULL;
+    for (size_t i = 0; i < count && lot->part_count == 0; i++) {
+        const struct tree *tree = notes[i].note->kind == NOTE_COLLECTED
+                                      ? orchard_tree(use->state->orchard, notes[i].note->tree)
+                                      : NULL;
+        if (!tree || tree == lot->source_tree)
+            continue;
+        struct lot_source here = source_of(use, tree);
+        if (!several)
+            source = here;
+        else if (!selection_same(source.selection, here.selection))
+            source = (struct lot_source){NULL, true};
+        several = true;
+    }
+    use->of->selection = source.selection;
+    use->of->relabelled = source.relabelled;
+}
+
 static void make_lot(struct lot_use *use, const struct lot_note *notes, size_t count)
 {
     struct lot_balance *of = use->of;
     const struct lot *lot = of->lot;
-    of->selection = lot->part_count ? NULL : lot->selection;
     of->balance_ml = lot->volume_ml;
     of->germination_pct = lot->germination_pct;
     use->tested_on = lot->tested_on;
@@ -135,10 +175,7 @@ static void make_lot(struct lot_use *use, const struct lot_note *notes, size_t c
     for (size_t i = 0; i < count; i++)
         take_note(use, notes[i].note);
 
-    const struct note *relabelled = state_relabelled(use->state, use->relabelled, lot->source_tree);
-    of->relabelled = relabelled != NULL;
-    if (relabelled) /* "unknown" is no selection */
-        of->selection = orchard_selection(use->state->orchard, relabelled->value);
+    take_sources(use, notes, count);
 
     daynum as_of = use->state->orchard->as_of;
     bool ready = lot->ready_on == DAY_NONE || (as_of != DAY_NONE && lot->ready_on <= as_of);
@@ -176,4 +213,18 @@ void state_make_lots(struct state *state, struct arena *arena, struct diags *dia
         make_lot(&use, notes + first, end - first);
         first = end;
     }
+}
+
+bool state_lot_is_from(const struct state *state, const struct lot *lot, const struct tree *tree)
+{
+    const struct orchard *orchard = state->orchard;
+    if (lot->source_tree == tree)
+        return true;
+    for (size_t i = 0; i < orchard->notes.count; i++) {
+        const struct note *note = &orchard->notes.list[i];
+        if (note->kind == NOTE_COLLECTED && orchard_lot(orchard, note->lot) == lot &&
+            orchard_tree(orchard, note->tree) == tree)
+            return true;
+    }
+    return false;
 }

@@ -94,6 +94,80 @@ static void what_a_tree_is_its_scions_and_pollen_are(void **state)
     assert_true(lot_now(now, "L1")->relabelled);
 }
 
+/* A graft is noted with the tree it stands on, a lot with the tree it came from. */
+static void a_tree_named_beside_a_tag_or_a_lot_keeps_its_name(void **state)
+{
+    struct fixture *fixture = *state;
+    add_basis(fixture);
+    add_batch(fixture, "B1", "S1", "2026-02-01")->source_tree_name = "T2";
+    fixture->orchard.grafts.list[0].batch_name = "B1";
+    add_lot(fixture, "L1", "S1");
+    note_on_tag(fixture, "2026-06-01", NOTE_RELABELLED, "A2", "S1")->tree = "T2";
+    note_on_lot(fixture, "2026-06-01", NOTE_RELABELLED, "L1", "S2")->tree = "T2";
+    const struct state *now = state_now(fixture);
+    assert_string_equal(graft_now(now, "A1")->selection->name, "S1");
+    assert_string_equal(graft_now(now, "A2")->selection->name, "S1");
+    assert_string_equal(lot_now(now, "L1")->selection->name, "S2");
+}
+
+/* Relabelled on 1 June: T2.  Lots: of T2 by its notes alone; of T1 and T2; of T1; noted later
+ * itself; without a selection of its own to lose. */
+static void pollen_is_what_the_trees_are_that_it_was_collected_on(void **state)
+{
+    struct fixture *fixture = *state;
+    add_basis(fixture);
+    for (const char *const *lot = (const char *const[]){"L1", "L2", "L3", "L4", "L5", NULL}; *lot;
+         lot++)
+        add_lot(fixture, *lot, "S1");
+    fixture->orchard.lots.list[4].source_tree_name = "T1";
+    static const struct {
+        const char *lot, *tree;
+    } collected[] = {{"L1", "T2"}, {"L2", "T1"}, {"L2", "T2"}, {"L3", "T1"},
+                     {"L4", "T2"}, {"L5", "T1"}, {"L5", "T2"}};
+    for (size_t i = 0; i < COUNT(collected); i++)
+        note_on_lot(fixture, "2026-04-01", NOTE_COLLECTED, collected[i].lot, "5")->tree =
+            collected[i].tree;
+    add_note(fixture, "2026-06-01", NOTE_RELABELLED, "S2")->tree = "T2";
+    note_on_lot(fixture, "2026-07-01", NOTE_RELABELLED, "L4", "S1");
+    const struct state *now = state_now(fixture);
+    assert_string_equal(lot_now(now, "L1")->selection->name, "S2");
+    assert_true(lot_now(now, "L1")->relabelled);
+    assert_null(lot_now(now, "L2")->selection);
+    assert_true(lot_now(now, "L2")->relabelled);
+    assert_string_equal(lot_now(now, "L3")->selection->name, "S1");
+    assert_false(lot_now(now, "L3")->relabelled);
+    assert_string_equal(lot_now(now, "L4")->selection->name, "S1");
+    assert_null(lot_now(now, "L5")->selection);
+    const struct tree *tree = orchard_tree(&fixture->orchard, "T2");
+    assert_true(state_lot_is_from(now, lot_now(now, "L1")->lot, tree));
+    assert_false(state_lot_is_from(now, lot_now(now, "L3")->lot, tree));
+    assert_true(
+        state_lot_is_from(now, lot_now(now, "L5")->lot, orchard_tree(&fixture->orchard, "T1")));
+}
+
+/* Nothing that was noted before is lost: the row, the old name, the bag with its cross. */
+static void what_is_relabelled_or_retagged_keeps_its_history(void **state)
+{
+    struct fixture *fixture = *state;
+    add_basis(fixture);
+    add_cross(fixture, "C1", "S1", "S2");
+    hang(fixture, "2027-03-01", "A1-27-1", "C1");
+    note_on_tag(fixture, "2027-04-01", NOTE_RELABELLED, "A1", "S2");
+    note_on_tag(fixture, "2027-04-02", NOTE_RETAGGED, "A1", "B7");
+    note_on_tag(fixture, "2027-04-03", NOTE_RELABELLED, "B7", "S1");
+    const struct state *now = state_now(fixture);
+    assert_nothing_told(fixture);
+    const struct graft_state *graft = graft_now(now, "A1");
+    size_t count;
+    assert_string_equal(graft->graft->tag, "B7");
+    assert_string_equal(graft->graft->selection_name, "S1");
+    assert_string_equal(graft->selection->name, "S1"); /* the newest word */
+    assert_string_equal(state_bag(now, "B7-27-1")->cross->name, "C1");
+    assert_ptr_equal(state_bag(now, "B7-27-1"), state_bag(now, "A1-27-1"));
+    state_notes_of(now, graft->graft, &count);
+    assert_int_equal(count, 4);
+}
+
 static void a_bag_lives_through_its_notes(void **state)
 {
     struct fixture *fixture = *state;
@@ -414,6 +488,9 @@ int main(void)
         FIXTURE_TEST(no_graft_outlives_its_tree),
         FIXTURE_TEST(a_relabelled_graft_is_of_its_true_selection),
         FIXTURE_TEST(what_a_tree_is_its_scions_and_pollen_are),
+        FIXTURE_TEST(a_tree_named_beside_a_tag_or_a_lot_keeps_its_name),
+        FIXTURE_TEST(pollen_is_what_the_trees_are_that_it_was_collected_on),
+        FIXTURE_TEST(what_is_relabelled_or_retagged_keeps_its_history),
         FIXTURE_TEST(a_bag_lives_through_its_notes),
         FIXTURE_TEST(a_bag_hung_at_stage_three_is_not_clean),
         FIXTURE_TEST(a_bag_is_found_under_every_tag_of_its_graft),

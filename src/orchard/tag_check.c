@@ -8,7 +8,7 @@
 #include <string.h>
 
 /* How two tags differ, the likeliest first. */
-enum difference { RESPELLED, ONE_WRONG, SWAPPED, ONE_MORE_OR_LESS, FAR };
+enum difference { RESPELLED, SWAPPED, ONE_WRONG, ONE_MORE_OR_LESS, FAR };
 
 static char upper(char byte)
 {

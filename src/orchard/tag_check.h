@@ -37,8 +37,8 @@ struct tag_checker tag_checker_of(const struct orchard *orchard, struct arena *a
 
 /*
  * Check one; `typed` without blanks around it, kept and not copied.  What is near to an unknown tag
- * is a known one that differs by one character, by a swap of two neighbours, or by one character
- * too many or too few, in this order, then by tag; case, blanks and hyphens apart.
+ * is a known one that differs by its spelling, by a swap of two neighbours, by one character, or by
+ * one character too many or too few, in this order, then by tag; case, blanks and hyphens apart.
  */
 struct tag_check tag_check_of(const struct tag_checker *checker, const char *typed);
 

@@ -21,20 +21,6 @@ static int season_now(const struct orchard *orchard, bool *agree)
     return season;
 }
 
-/* 0 while grafting of the season of as-of is not closed everywhere, 1 from then on. */
-static int grafting_ahead(const struct crossing_inputs *inputs, int season)
-{
-    struct grafting_rows rows = grafting_of(inputs->state, inputs->dates, inputs->arena);
-    bool any = false;
-
-    for (size_t i = 0; i < rows.count; i++) {
-        if (rows.list[i].season <= season && rows.list[i].state != GRAFTING_CLOSED)
-            return 0;
-        any = true;
-    }
-    return any ? 1 : 0;
-}
-
 struct parents {
     struct contribution *list;
     size_t count;
@@ -107,7 +93,7 @@ struct demand_plan demand_plan_of(const struct crossing_inputs *inputs)
         if (inputs->flowering.list[r].graft->selection != NULL)
             maker.places[r] = places_left(&maker.supply, &inputs->flowering.list[r]);
     maker.season = season_now(orchard, &agree);
-    maker.ahead = grafting_ahead(inputs, maker.season);
+    maker.ahead = grafting_ahead(inputs->state, inputs->dates, maker.season, inputs->arena);
     plan.season = agree ? maker.season : 0;
     plan.ahead = maker.ahead;
     demand_add_crosses(&maker, &plan);

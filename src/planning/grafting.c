@@ -175,3 +175,25 @@ struct grafting_rows grafting_of(const struct state *state, struct dates *dates,
     qsort(grafting.rows.list, grafting.rows.count, sizeof *grafting.rows.list, order_of_rows);
     return grafting.rows;
 }
+
+int grafting_ahead(const struct state *state, struct dates *dates, int season, struct arena *arena)
+{
+    struct grafting_rows rows = grafting_of(state, dates, arena);
+    bool any = false;
+
+    for (size_t i = 0; i < rows.count; i++) {
+        if (rows.list[i].season <= season && rows.list[i].state != GRAFTING_CLOSED)
+            return 0;
+        any = true;
+    }
+    return any ? 1 : 0;
+}
+
+int grafting_winter(const struct state *state, struct dates *dates, struct arena *arena)
+{
+    const struct orchard *orchard = state->orchard;
+    const struct site *first = orchard->sites.count > 0 ? &orchard->sites.list[0] : NULL;
+    int season = day_season(orchard_season_rule(orchard, first), orchard->as_of);
+
+    return season + grafting_ahead(state, dates, season, arena);
+}

@@ -19,4 +19,10 @@ struct grafting_rows {
 struct grafting_rows grafting_of(const struct state *state, struct dates *dates,
                                  struct arena *arena);
 
+/* 0 while grafting of season `season`, that of as-of, is not closed everywhere, 1 from then on. */
+int grafting_ahead(const struct state *state, struct dates *dates, int season, struct arena *arena);
+
+/* The winter whose grafts are made now or next: a season, of the first site. */
+int grafting_winter(const struct state *state, struct dates *dates, struct arena *arena);
+
 #endif
