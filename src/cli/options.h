@@ -33,7 +33,7 @@ struct options {
     int wait_seconds;                        /* 0: not at all */
     int crosses_per_parent, seeds;           /* 0: not given */
     double coancestry_weight, status_number; /* NaN: not given */
-    int new_tags, months, page;              /* 0: not given */
+    int new_tags, months, sheet;             /* 0: not given */
     const char *prefix, *after, *list, *paper;
     bool check, labels, identity;
 };

@@ -30,7 +30,7 @@ static const struct option_row tags_options[] = {
            "those of the new tags, with lines to fill in"),
     OPTION("site", "NAME", OPTION_WORD, site, "with --labels: only this site"),
     OPTION("from", "DATE", OPTION_DATE, from, "with --labels: only what was grafted from then on"),
-    OPTION("page", "N", OPTION_COUNT, page, "with --labels --format svg: which sheet; default 1"),
+    OPTION("sheet", "N", OPTION_COUNT, sheet, "with --labels --format svg: which sheet; default 1"),
     OPTION("paper", "NAME", OPTION_WORD, paper,
            "with --labels --format svg: a4 or letter; default a4, with --units us letter"),
     OPTION("identity", NULL, OPTION_FLAG, identity,
@@ -63,8 +63,8 @@ static enum exit_status check_options(struct session *session)
         return usage(session, "--prefix and --after exclude each other");
     if (!options->labels && (options->site != NULL || options->from != DAY_NONE))
         return usage(session, "--site and --from belong to --labels");
-    if ((options->page > 0 || options->paper != NULL) && strcmp(format, "svg") != 0)
-        return usage(session, "--page and --paper belong to --labels --format svg");
+    if ((options->sheet > 0 || options->paper != NULL) && strcmp(format, "svg") != 0)
+        return usage(session, "--sheet and --paper belong to --labels --format svg");
     if (!options->identity && options->months > 0)
         return usage(session, "--months belongs to --identity");
     if (!options->labels && (strcmp(format, "svg") == 0 || strcmp(format, "html") == 0))
@@ -195,7 +195,7 @@ static enum exit_status print_svg(struct session *session, const struct opened *
                        : opened->run.units_us ? "letter"
                                               : "a4";
     const struct label_paper *paper = label_papers;
-    size_t pages = labels_pages(labels), page = options->page > 0 ? (size_t)options->page : 1;
+    size_t pages = labels_pages(labels), page = options->sheet > 0 ? (size_t)options->sheet : 1;
 
     while (paper->name != NULL && strcmp(paper->name, name) != 0)
         paper++;
@@ -204,14 +204,15 @@ static enum exit_status print_svg(struct session *session, const struct opened *
         return STATUS_USAGE;
     }
     if (page > pages) {
-        session_say(session, "--page is %zu, and the labels fill %zu sheet%s", page, pages,
+        session_say(session, "--sheet is %zu, and the labels fill %zu sheet%s", page, pages,
                     pages == 1 ? "" : "s");
         return STATUS_USAGE;
     }
     labels_write_svg(labels, page - 1, paper, &session->out);
     if (pages > 1)
-        session_say(session, "sheet %zu of %zu; --page gives the others, --format html all of them",
-                    page, pages);
+        session_say(session,
+                    "sheet %zu of %zu; --sheet gives the others, --format html all of them", page,
+                    pages);
     return STATUS_DONE;
 }
 

@@ -1,5 +1,7 @@
 /*
  * identity_parts.h - what the files of the identity list share; nothing else includes it.
+ *
+ * identity_rows.c: rows; identity_counts.c: counts; identity_names.c: names; identity.c: the whole.
  */
 #ifndef PLANNING_IDENTITY_PARTS_H
 #define PLANNING_IDENTITY_PARTS_H

@@ -56,7 +56,7 @@ def drawn():
     wrong, seen = [], ""
     for page in range(1, 9):
         for paper in ("a4", "letter"):
-            drawing = labels("--format", "svg", "--page", str(page), "--paper", paper)
+            drawing = labels("--format", "svg", "--sheet", str(page), "--paper", paper)
             wrong += outside(drawing)
         seen += drawing
     for line in labels("--format", "csv").splitlines()[1:]:
@@ -67,7 +67,7 @@ def drawn():
 
 def rendered(folder):
     png = os.path.join(folder, "sheet.png")
-    for words in (["--page", "1"], ["--new", "30", "--page", "2"]):
+    for words in (["--sheet", "1"], ["--new", "30", "--sheet", "2"]):
         drawing = labels("--format", "svg", *words)
         run = subprocess.run(["rsvg-convert", "-o", png], input=drawing.encode(), stdout=subprocess.PIPE,
                              stderr=subprocess.PIPE, check=False)
