@@ -7,7 +7,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 static void count_bags(struct identity_maker *maker)
 {
