@@ -1,12 +1,7 @@
 /* chart.c - "chart": one picture of the season as SVG. */
 #include "cli/command.h"
 
-#include "cli/crossing_plan.h"
-#include "orchard/lookup.h"
-#include "planning/heat_fan.h"
-#include "planning/selection_windows.h"
-#include "planning/worklist.h"
-#include "writing/charts.h"
+#include "cli/pictures.h"
 
 #include <string.h>
 
@@ -86,111 +81,66 @@ static enum exit_status site_of(struct session *session, enum picture picture,
     return STATUS_DONE;
 }
 
-/* The rows of the site asked for, and the season to show: that asked for, or the next of them. */
-static int rows_of(const struct session *session, const struct site *site,
-                   const struct flowering_rows *all, struct flowering_rows *rows)
+static enum exit_status draw_with_plan(struct session *session, enum picture picture,
+                                       struct picture_asked *asked)
 {
-    int season = 0;
-
-    rows->list = ARENA_ARRAY(session->arena, all->count, struct flowering_row);
-    rows->count = 0;
-    for (size_t i = 0; i < all->count; i++) {
-        const struct flowering_row *row = &all->list[i];
-
-        if (site && row->site != site)
-            continue;
-        rows->list[rows->count++] = *row;
-        if (season == 0 || row->season < season)
-            season = row->season;
-    }
-    if (session->options.season != 0)
-        return session->options.season;
-    return season != 0 ? season : day_year(session->as_of);
-}
-
-/* From the day asked for, or as of, to the day asked for, or the last on which a crew has work. */
-static void draw_minutes(struct session *session, const struct planned *planned)
-{
-    daynum first = session->options.from, last = session->options.to;
-    struct visits visits = crossing_visits(&planned->plan, session->arena);
-    struct worklist list;
-
-    if (first == DAY_NONE)
-        first = session->as_of;
-    if (last == DAY_NONE) {
-        last = first + 6;
-        for (size_t i = 0; i < visits.count; i++) {
-            const struct planned_task *task = &visits.list[i].bag->tasks[visits.list[i].task];
-
-            if (task->crew && task->day > last)
-                last = task->day;
-        }
-    }
-    list = worklist_of(&planned->plan, &planned->inputs,
-                       &(struct work_asked){.first_day = first, .last_day = last});
-    chart_write_minutes(&list, &planned->opened.run, &session->out);
-}
-
-static enum exit_status draw_with_plan(struct session *session, enum picture picture)
-{
-    const struct site *site;
     struct planned planned;
-    struct selection_windows windows;
-    struct flowering_rows rows;
     enum exit_status status = session_crossing(session, &planned);
-    int season;
 
     if (status == STATUS_DONE)
-        status = site_of(session, picture, &site);
+        status = site_of(session, picture, &asked->site);
     if (status != STATUS_DONE)
         return status;
-    if (picture == PICTURE_MINUTES) {
-        draw_minutes(session, &planned);
-        return STATUS_DONE;
-    }
-    season = rows_of(session, site, &planned.inputs.flowering, &rows);
-    windows = selection_windows_of(&rows, &planned.plan, season, session->arena);
-    chart_write_windows(&windows, &planned.opened.run, &session->out);
+    if (session_format(session) == FORMAT_HTML)
+        draw_glance(session, &planned, &session->out);
+    else if (picture == PICTURE_MINUTES)
+        draw_minutes(session, &planned, asked, &session->out);
+    else
+        draw_windows(session, &planned, asked, &session->out);
     return STATUS_DONE;
 }
 
-static enum exit_status draw(struct session *session, enum picture picture, enum event event)
+static enum exit_status draw_without(struct session *session, enum picture picture,
+                                     struct picture_asked *asked)
 {
-    const struct site *site;
     struct opened opened;
-    struct flowering_rows all, rows;
-    struct heat_fans fans;
+    struct flowering_rows flowering;
     enum exit_status status = session_plan(session, &opened);
-    int season;
 
     if (status == STATUS_DONE)
-        status = site_of(session, picture, &site);
+        status = site_of(session, picture, &asked->site);
     if (status != STATUS_DONE)
         return status;
     if (picture == PICTURE_MAP) {
-        chart_write_map(opened.state, site, &opened.run, &session->out);
+        draw_map(&opened, asked, &session->out);
         return STATUS_DONE;
     }
-    all = flowering_of(opened.state, opened.dates, session->arena);
-    season = rows_of(session, site, &all, &rows);
-    fans = heat_fans_of(&rows, opened.dates, &session->orchard, event, season, session->arena);
-    chart_write_heat(&fans, &opened.run, &session->out);
+    flowering = flowering_of(opened.state, opened.dates, session->arena);
+    draw_heat(session, &opened, &flowering, asked, &session->out);
     return STATUS_DONE;
 }
 
 static enum exit_status run_chart(struct session *session)
 {
+    struct picture_asked asked = {.season = session->options.season,
+                                  .from = session->options.from,
+                                  .to = session->options.to};
+    bool glance = session_format(session) == FORMAT_HTML;
     enum picture picture;
-    enum event event;
     enum exit_status status = picture_of(session, &picture);
 
     if (status == STATUS_DONE)
-        status = event_of(session, &event);
+        status = event_of(session, &asked.event);
+    if (status == STATUS_DONE && glance && session->operand_count > 1) {
+        session_say(session, "--format html is all pictures and tables on one page, without '%s'",
+                    session->operands[1]);
+        status = STATUS_USAGE;
+    }
     if (status != STATUS_DONE)
         return status;
-    if (picture == PICTURE_WINDOWS || picture == PICTURE_MINUTES)
-        return draw_with_plan(session, picture);
-    return draw(session, picture, event);
+    if (glance || picture == PICTURE_WINDOWS || picture == PICTURE_MINUTES)
+        return draw_with_plan(session, picture, &asked);
+    return draw_without(session, picture, &asked);
 }
 
 const struct command command_chart = {
@@ -199,14 +149,17 @@ const struct command command_chart = {
     .operands = "FOLDER [windows|heat|minutes|map]",
     .operands_least = 1,
     .operands_most = 2,
-    .formats = "svg",
+    .formats = "svg html",
     .options = chart_options,
-    .about = "windows: receptive days of each selection with their spread, and the days planned to "
-             "bag and to pollinate. heat: the season's heat sum as known and as past years let it "
-             "go on, the usual one, and the requirements with the days on which they are met. "
-             "minutes: crew-hours planned on each day against those that crews and lifts have. "
-             "map: the trees of a site by row and position with their grafts. Words stand beside "
-             "what they name, and nothing is told by colour alone.",
+    .about =
+        "windows: receptive days of each selection with their spread, and the days planned to "
+        "bag and to pollinate. heat: the season's heat sum as known and as past years let it "
+        "go on, the usual one, and the requirements with the days on which they are met. "
+        "minutes: crew-hours planned on each day against those that crews and lifts have. "
+        "map: the trees of a site by row and position with their grafts. Words stand beside "
+        "what they name, and nothing is told by colour alone. --format html is the season at a "
+        "glance: all of these and the main tables, to sort and to filter, in one file that "
+        "needs no network.",
     .example = "conetide chart my-programme heat > heat.svg",
     .run = run_chart,
 };

@@ -3,6 +3,7 @@
  * drawn stands where its numbers say.
  */
 #include "writing/charts.h"
+#include "writing/glance.h"
 
 #include "orchard/fixture.h"
 
@@ -164,6 +165,70 @@ static void pictures_of_nothing_say_so(void **state)
     assert_well_formed(out.bytes);
 }
 
+static const struct sheet_column glance_columns[] = {
+    {"tag", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
+    {"first_p50", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
+    {"chance", NULL, CELL_CHANCE, 3, COLUMN_EVERYWHERE},
+    {"chance_alive", NULL, CELL_CHANCE, 3, COLUMN_EVERYWHERE},
+    {"heading", NULL, CELL_TEXT, 0, COLUMN_HEADING},
+};
+
+/* A page of one table with `rows` rows, of which the first has no date. */
+static const char *glance_of(struct fixture *fixture, size_t rows)
+{
+    struct page_run run = run_of(fixture);
+    struct sheet sheet;
+    struct glance_part part = {.id = "part",
+                               .title = "A < B",
+                               .command = "conetide flowering",
+                               .sheet = &sheet,
+                               .columns = "tag first_p50 chance heading"};
+    const char *const lines[] = {"know & mind"};
+    struct glance glance = {.lines = lines, .line_count = 1, .parts = &part, .part_count = 1};
+    struct text out;
+
+    sheet_init(&sheet, &fixture->arena, "conetide test 1", 5, glance_columns);
+    text_add(&sheet.head, "title\nas of\nborrowed <dates>\n");
+    for (size_t i = 0; i < rows; i++) {
+        union cell *cells = sheet_row(&sheet);
+
+        cells[0].text = "A<1>";
+        cells[2].number = 0.25;
+        if (i > 0)
+            cells[1].day = fixture_day("2027-03-05");
+    }
+    text_init(&out, &fixture->arena);
+    glance_write(&glance, &run, &out);
+    return out.bytes;
+}
+
+static void a_glance_shows_the_columns_asked_for_and_sorts_by_plain_values(void **state)
+{
+    const char *page = glance_of(*state, 2);
+
+    assert_says(page, "<h2>A &lt; B</h2>");
+    assert_says(page, "<li>know &amp; mind</li>");
+    assert_says(page, "borrowed &lt;dates&gt;");
+    assert_says(page, "<td>A&lt;1&gt;</td><td data-v=\"\">-</td>"
+                      "<td class=\"n\" data-v=\"0.250\">25 %</td></tr>");
+    assert_says(page, "data-v=\"2027-03-05\">2027-03-05</td>");
+    assert_says(page, "<button type=\"button\">first 50 %</button>");
+    assert_says(page, "2 of 2 rows");
+    assert_null(strstr(page, "chance alive"));
+    assert_null(strstr(page, "<button type=\"button\">heading"));
+}
+
+static void a_glance_says_what_it_leaves_out_and_what_is_empty(void **state)
+{
+    const char *page = glance_of(*state, GLANCE_ROWS_MOST + 7);
+
+    assert_says(page, "7 more rows: conetide flowering --format csv");
+    assert_says(page, "2000 of 2000 rows");
+    page = glance_of(*state, 0);
+    assert_says(page, "<p>No rows.</p>");
+    assert_null(strstr(page, "<table class"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -174,6 +239,8 @@ int main(void)
         FIXTURE_TEST(amounts_are_round),
         FIXTURE_TEST(a_map_shows_each_graft_by_its_state_and_escapes_names),
         FIXTURE_TEST(pictures_of_nothing_say_so),
+        FIXTURE_TEST(a_glance_shows_the_columns_asked_for_and_sorts_by_plain_values),
+        FIXTURE_TEST(a_glance_says_what_it_leaves_out_and_what_is_empty),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
