@@ -2,6 +2,7 @@
 #include "cli/command.h"
 
 #include "planning/neighbour_offset.h"
+#include "planning/task_audit.h"
 
 #include <math.h>
 #include <string.h>
@@ -161,10 +162,22 @@ static void add_summary(struct session *session)
     add_moved_sites(orchard, out);
 }
 
+/* The calendar of tasks.csv needs dates, and dates a day, which a check of all rows has not. */
+static void check_calendar(struct session *session, const struct state *state)
+{
+    struct orchard orchard = session->orchard;
+    struct state now = *state;
+
+    orchard.as_of = session->as_of;
+    now.orchard = &orchard;
+    task_audit(&now, dates_new(&orchard, session->arena), session->arena, &session->diags);
+}
+
 static enum exit_status run_check(struct session *session)
 {
     enum exit_status status = session_read(session);
     struct diags *diags = &session->diags;
+    const struct state *state;
 
     if (status != STATUS_DONE)
         return status;
@@ -173,8 +186,10 @@ static enum exit_status run_check(struct session *session)
         orchard_as_of(&session->orchard, session->as_of);
     orchard_link(&session->orchard, diags);
     orchard_audit(&session->orchard, session->as_of, diags);
-    (void)state_of(&session->orchard, session->arena, diags);
+    state = state_of(&session->orchard, session->arena, diags);
     (void)pedigree_of(&session->orchard, session->arena, diags);
+    if (diags->errors == 0)
+        check_calendar(session, state);
     diags_sort(diags);
     if (session->options.format && session_format(session) != FORMAT_TEXT) {
         struct sheet sheet = faults_sheet(diags, session->arena);

@@ -301,23 +301,18 @@ void task_events_take(struct tasking *tasking)
     }
 }
 
-void task_events_of_sites(struct tasking *tasking)
+void task_events_of_site(struct tasking *tasking, struct unit *unit)
 {
-    struct unit_list *units = &tasking->units[SUBJECT_SITE];
+    const struct site *site = &tasking->orchard->sites.list[unit->subject];
+    const char *species = most_grafted_species(tasking->orchard, site, tasking->arena);
 
-    for (size_t i = 0; i < units->count; i++) {
-        struct unit *unit = &units->list[i];
-        const struct site *site = &tasking->orchard->sites.list[unit->subject];
-        const char *species = most_grafted_species(tasking->orchard, site, tasking->arena);
-
-        widen_unit(tasking, unit,
-                   span_of_bloom(tasking,
-                                 dates_bloom(tasking->dates, site, species, NULL, unit->cycle + 1)),
-                   0, EVENT_SHED_LAST);
-        widen_unit(tasking, unit,
-                   span_of_window(tasking,
-                                  (struct interstock){.site = site, .grafted_species = species},
-                                  unit->cycle),
-                   EVENT_GRAFT_OPEN, EVENT_GRAFT_CLOSE);
-    }
+    widen_unit(
+        tasking, unit,
+        span_of_bloom(tasking, dates_bloom(tasking->dates, site, species, NULL, unit->cycle + 1)),
+        0, EVENT_SHED_LAST);
+    widen_unit(tasking, unit,
+               span_of_window(tasking,
+                              (struct interstock){.site = site, .grafted_species = species},
+                              unit->cycle),
+               EVENT_GRAFT_OPEN, EVENT_GRAFT_CLOSE);
 }

@@ -113,9 +113,9 @@ struct task_subject task_subject_of(const struct tasking *tasking, enum subject_
 
 /* ---- task_events.c -------------------------------------------------------------------------- */
 
-/* unit->events of all units, and of every site as a whole in an audit. */
+/* unit->events of all units; of one site as a whole, whatever stands there. */
 void task_events_take(struct tasking *tasking);
-void task_events_of_sites(struct tasking *tasking);
+void task_events_of_site(struct tasking *tasking, struct unit *unit);
 
 /* ---- task_closings.c ------------------------------------------------------------------------ */
 
