@@ -22,7 +22,8 @@ struct command {
 
 extern const struct command command_check, command_heat, command_grafting, command_flowering,
     command_crossing, command_worklist, command_demand, command_harvest, command_fit,
-    command_replay, command_why, command_chart, command_note, command_new, command_tags;
+    command_replay, command_why, command_chart, command_note, command_new, command_tags,
+    command_refresh;
 
 /* In the order of the help; ended by NULL. */
 extern const struct command *const commands[];

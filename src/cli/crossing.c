@@ -3,7 +3,6 @@
 
 #include "cli/crossing_plan.h"
 #include "cli/propose.h"
-#include "planning/remedies.h"
 #include "planning/work_calendar.h"
 #include "reading/calendar.h"
 #include "writing/calendar.h"
@@ -72,7 +71,7 @@ static void print_schedule(struct session *session, struct planned *planned)
         below = moves_sheet(&planned->plan, &planned->opened.run);
         print_below(session, &below, "Visits that moved\n");
     }
-    remedies_fill(&planned->inputs, &planned->plan);
+    session_remedies(session, planned);
     below = shortfalls_sheet(&planned->plan, &planned->opened.run);
     print_below(session, &below, "Bags that could not be planned\n");
 }
@@ -138,7 +137,7 @@ static enum exit_status run_crossing(struct session *session)
     if (session_format(session) == FORMAT_ICS)
         return print_calendar(session, &planned);
     if (options->status || (options->shortfalls && !options->moves))
-        remedies_fill(&planned.inputs, &planned.plan); /* dear where crews are short */
+        session_remedies(session, &planned);
     if (options->status) {
         print_status(session, &planned);
     } else if (options->moves) {

@@ -1,6 +1,7 @@
 #include "cli/crossing_plan.h"
 
 #include "planning/check_plan.h"
+#include "planning/remedies.h"
 #include "reading/issued.h"
 
 #include <stdlib.h>
@@ -27,10 +28,15 @@ static enum exit_status read_firm(struct session *session, const struct issued_p
 
 enum exit_status session_crossing(struct session *session, struct planned *planned)
 {
-    enum exit_status status = session_plan(session, &planned->opened);
+    enum exit_status status;
     const struct issued_plan *firm = NULL;
     struct text faults;
 
+    if (session->planned) {
+        *planned = *session->planned;
+        return STATUS_DONE;
+    }
+    status = session_plan(session, &planned->opened);
     if (status == STATUS_DONE)
         status = read_firm(session, &firm);
     if (status != STATUS_DONE)
@@ -56,4 +62,11 @@ enum exit_status session_crossing(struct session *session, struct planned *plann
         abort();
     }
     return STATUS_DONE;
+}
+
+void session_remedies(struct session *session, struct planned *planned)
+{
+    if (!session->remedies_filled)
+        remedies_fill(&planned->inputs, &planned->plan); /* dear where crews are short */
+    session->remedies_filled = session->planned != NULL;
 }

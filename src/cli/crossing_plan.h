@@ -18,4 +18,7 @@ struct planned {
  * fault of this program, and ends it before anything is printed. */
 enum exit_status session_crossing(struct session *session, struct planned *planned);
 
+/* What would help where the plan falls short, into its shortfalls. */
+void session_remedies(struct session *session, struct planned *planned);
+
 #endif

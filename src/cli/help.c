@@ -11,7 +11,8 @@ const struct command *const commands[] = {
     &command_check,  &command_heat,     &command_grafting, &command_flowering,
     &command_demand, &command_crossing, &command_worklist, &command_note,
     &command_tags,   &command_harvest,  &command_fit,      &command_replay,
-    &command_why,    &command_chart,    &command_new,      NULL,
+    &command_why,    &command_chart,    &command_new,      &command_refresh,
+    NULL,
 };
 
 const struct command *command_named(const char *name)
@@ -39,13 +40,15 @@ static void add_options(struct text *out, const struct option_row *rows)
 
 static void add_statuses(struct text *out)
 {
-    text_add(out, "\nExit status\n"
-                  "  0  done, also when the result has nothing in it\n"
-                  "  1  check found errors (with --strict: or warnings)\n"
-                  "  2  the command line is not understood\n"
-                  "  3  faults in the input: all are told, and there is no result\n"
-                  "  4  the system refused: a file, the disk, memory\n"
-                  "  5  another run holds the folder\n");
+    text_add(out,
+             "\nExit status\n"
+             "  0  done, also when the result has nothing in it\n"
+             "  1  check found errors (with --strict: or warnings), or refresh something that\n"
+             "     wants a person\n"
+             "  2  the command line is not understood\n"
+             "  3  faults in the input: all are told, and there is no result\n"
+             "  4  the system refused: a file, the disk, memory\n"
+             "  5  another run holds the folder\n");
 }
 
 static void write_program(struct text *out)

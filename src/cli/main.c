@@ -153,6 +153,7 @@ int main(int argc, char **argv)
     enum exit_status status, printed = STATUS_DONE;
 
     (void)signal(SIGPIPE, SIG_IGN);
+    (void)signal(SIGXFSZ, SIG_IGN); /* a file at its limit is told like a full disk */
     arena_init(&arena, memory_refused);
     options_init(&session.options);
     diags_init(&session.diags, &arena);

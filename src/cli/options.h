@@ -13,10 +13,10 @@
 
 struct options {
     bool help, version, strict, plain, shortfalls, seasons, rates, days, each, bags, crosses,
-        status, pollen, moves, all;
+        status, pollen, moves, all, verbose;
     const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only, *firm;
     const char *members, *leads, *issue, *season_range;
-    const char *table, *replaces;
+    const char *table, *replaces, *into;
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */
     struct month_day start;            /* month 0: not given */
     double lower_c, upper_c;           /* NaN: not given */

@@ -1,5 +1,6 @@
 #include "cli/session.h"
 
+#include "base/hash.h"
 #include "cli/clock.h"
 #include "cli/files.h"
 #include "cli/shipped.h"
@@ -43,10 +44,33 @@ struct reading {
     bool forecast;
 };
 
-static bool read_source(struct session *session, const struct source *source, void *context)
+/* A source whose bytes count among the inputs. */
+struct counted {
+    struct session *session;
+    const struct source *source;
+};
+
+static long read_counted(void *context, size_t size, char *bytes)
+{
+    const struct counted *counted = context;
+    long got = counted->source->read(counted->source->context, size, bytes);
+
+    if (got > 0)
+        counted->session->inputs = hash_bytes(counted->session->inputs, (size_t)got, bytes);
+    return got;
+}
+
+static bool read_source(struct session *session, const struct source *whole, void *context)
 {
     const struct reading *reading = context;
+    struct counted counted = {session, whole};
+    struct source source_counted = {whole->name, &counted, read_counted};
+    bool counts =
+        !reading->station && !(reading->table && strcmp(reading->table, "notes.csv") == 0);
+    const struct source *source = counts ? &source_counted : whole;
 
+    if (counts)
+        session->inputs = hash_text(session->inputs, reading->table);
     if (reading->table)
         return read_table(&session->orchard, reading->table, source, false, &session->diags);
     if (reading->station && reading->forecast)
@@ -276,6 +300,7 @@ enum exit_status session_read(struct session *session)
     size_t count;
     enum exit_status status;
 
+    session->inputs = HASH_START;
     if (file_kind_of(folder) == FILE_REGULAR) {
         session_say(session, "%s is a file, and a programme folder was expected", folder);
         return STATUS_USAGE;
@@ -348,8 +373,13 @@ static bool units_us(const struct session *session)
 
 enum exit_status session_plan(struct session *session, struct opened *opened)
 {
-    enum exit_status status = session_open(session);
+    enum exit_status status;
 
+    if (session->opened) {
+        *opened = *session->opened;
+        return STATUS_DONE;
+    }
+    status = session_open(session);
     if (status != STATUS_DONE)
         return status;
     opened->state = state_of(&session->orchard, session->arena, &session->diags);

@@ -18,6 +18,10 @@
 #include "writing/sheet.h"
 
 #include <stdbool.h>
+#include <stdint.h>
+
+struct opened;
+struct planned;
 
 struct session {
     const char *command; /* its name, for messages; NULL before one is known */
@@ -32,6 +36,12 @@ struct session {
     bool to_terminal; /* the result goes to a terminal */
     struct text out;  /* the result */
     struct text err;  /* messages */
+    uint64_t inputs;  /* hash of program.json and of the tables but notes.csv, as they were read */
+
+    /* Of a run that prints several pages: the folder is read and planned once. */
+    const struct opened *opened;   /* NULL: not yet */
+    const struct planned *planned; /* crossing_plan.h; NULL: not yet */
+    bool remedies_filled;          /* in the shortfalls of that plan */
 };
 
 /* "conetide: COMMAND: ..." on the messages. */
@@ -74,7 +84,8 @@ struct opened {
     struct dates *dates;
     struct page_run run;
 };
-/* STATUS_INPUT when notes and tables contradict each other. */
+/* STATUS_INPUT when notes and tables contradict each other.  What the session has opened already is
+ * not read again. */
 enum exit_status session_plan(struct session *session, struct opened *opened);
 
 enum format { FORMAT_TEXT, FORMAT_CSV, FORMAT_JSON, FORMAT_HTML, FORMAT_SVG, FORMAT_ICS, FORMATS };
