@@ -82,7 +82,9 @@ void help_write(const struct command *command, struct text *out)
     text_addf(out, "\n\nUsage: conetide %s [OPTIONS] %s\n\n  %s\n\n", command->name,
               command->operands, command->example);
     text_add_wrapped(out, HELP_COLUMNS, 0, command->about);
-    text_addf(out, "\n\nForms (--format): %s\n", command->formats);
+    text_add(out, "\n");
+    if (*command->formats)
+        text_addf(out, "\nForms (--format): %s\n", command->formats);
     if (command->options) {
         text_add(out, "\nOptions\n");
         add_options(out, command->options);

@@ -40,6 +40,11 @@ static bool check_usage(struct session *session, const struct command *command)
 {
     const struct options *options = &session->options;
 
+    if (options->format && *command->formats == '\0') {
+        session_say(session, "--format is '%s', and this command prints no page of its own",
+                    options->format);
+        return false;
+    }
     if (options->format && !has_form(command->formats, options->format)) {
         session_say(session, "--format is '%s', not one of: %s", options->format, command->formats);
         return false;

@@ -76,7 +76,7 @@ const struct command command_new = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text",
+    .formats = "",
     .options = new_options,
     .about = "The four tables that are needed with an example of three grafts, three days of "
              "weather, and program.json with every default. FOLDER must not be there, or be "

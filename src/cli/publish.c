@@ -15,7 +15,14 @@
 
 static enum exit_status refused(struct session *session, const char *path, int problem)
 {
-    session_say(session, "%s: %s; the set of before stands", path, strerror(problem));
+    session_say(session, "%s: %s", path, strerror(problem));
+    return STATUS_SYSTEM;
+}
+
+/* While a set is made: what stands there stays. */
+static enum exit_status refused_set(struct session *session, const char *path, int problem)
+{
+    session_say(session, "%s: %s; what stood there stands", path, strerror(problem));
     return STATUS_SYSTEM;
 }
 
@@ -47,7 +54,7 @@ static const char *name_of(const char *path)
 
 static enum exit_status check_apart(struct session *session, const char *out, const char *folder)
 {
-    const char *how = NULL;
+    const char *how = NULL, *named = session->options.into;
 
     if (strcmp(out, folder) == 0)
         how = "is the programme folder itself";
@@ -57,7 +64,7 @@ static enum exit_status check_apart(struct session *session, const char *out, co
         how = "holds the programme folder";
     if (!how)
         return STATUS_DONE;
-    session_say(session, "--into %s %s, expected a folder apart from it", out, how);
+    session_say(session, "--into %s %s, expected a folder apart from it", named, how);
     return STATUS_USAGE;
 }
 
@@ -78,6 +85,7 @@ enum exit_status publish_find(struct session *session, const char *out, struct p
     if (!above)
         return refused(session, folder_above(trimmed, arena), errno);
     place->out = arena_printf(arena, "%s/%s", strcmp(above, "/") == 0 ? "" : above, name);
+    place->named = trimmed;
     place->lock = arena_printf(arena, "%s.lock", place->out);
     status = check_apart(session, place->out, folder);
     there = real(place->out, arena); /* where a link leads */
@@ -124,19 +132,20 @@ static bool is_listed(const char *marker, const char *name, struct arena *arena)
     return strcmp(name, PUBLISH_MARKER) == 0 || strstr(marker, line) != NULL || is_passing(name);
 }
 
-static enum exit_status check_listed(struct session *session, const char *out, const char *marker)
+static enum exit_status check_listed(struct session *session, const struct publish_place *place,
+                                     const char *marker)
 {
     const char *const *names;
     size_t count;
 
-    if (!file_list(out, session->arena, &names, &count))
-        return refused(session, out, errno);
+    if (!file_list(place->out, session->arena, &names, &count))
+        return refused(session, place->named, errno);
     for (size_t i = 0; i < count; i++)
         if (!is_listed(marker, names[i], session->arena)) {
             session_say(session,
                         "--into %s holds '%s', which no refresh made and which would be lost, move "
                         "it elsewhere",
-                        out, names[i]);
+                        place->named, names[i]);
             return STATUS_USAGE;
         }
     return STATUS_DONE;
@@ -145,30 +154,30 @@ static enum exit_status check_listed(struct session *session, const char *out, c
 enum exit_status publish_look(struct session *session, const struct publish_place *place,
                               const char **marker)
 {
-    const char *out = place->out;
+    const char *out = place->out, *named = place->named;
     const char *path = arena_printf(session->arena, "%s/%s", out, PUBLISH_MARKER);
     struct stat about;
     struct text bytes;
 
     *marker = NULL;
     if (lstat(out, &about) != 0)
-        return errno == ENOENT ? STATUS_DONE : refused(session, out, errno);
+        return errno == ENOENT ? STATUS_DONE : refused(session, named, errno);
     if (S_ISLNK(about.st_mode) && !is_our_link(out, session->arena))
-        return not_ours(session, out, "is a link");
+        return not_ours(session, named, "is a link");
     if (!S_ISLNK(about.st_mode) && !S_ISDIR(about.st_mode))
-        return not_ours(session, out, "is a file");
+        return not_ours(session, named, "is a file");
     if (S_ISDIR(about.st_mode) && folder_is_empty(out, session->arena))
         return STATUS_DONE;
     text_init(&bytes, session->arena);
     if (!file_read(path, &bytes)) {
         if (errno != ENOENT)
             return refused(session, path, errno);
-        return not_ours(session, out, "holds other things");
+        return not_ours(session, named, "holds other things");
     }
     if (strncmp(bytes.bytes, PUBLISH_MARK, sizeof PUBLISH_MARK - 1) != 0)
-        return not_ours(session, out, "holds other things");
+        return not_ours(session, named, "holds other things");
     *marker = bytes.bytes;
-    return check_listed(session, out, *marker);
+    return check_listed(session, place, *marker);
 }
 
 /* ---- replacing ------------------------------------------------------------------------------- */
@@ -266,11 +275,11 @@ enum exit_status publish_set(struct session *session, const struct publish_place
         return STATUS_DONE;
     made = folder_make_beside(place->out, NEW_MARK, arena);
     if (!made)
-        return refused(session, place->out, errno);
+        return refused_set(session, place->named, errno);
     if (build(made, place->out, set, same, arena) &&
         exchange_folder(made, place->out, arena, &old)) {
         if (!folder_sync(folder_above(place->out, arena)))
-            return refused(session, place->out, errno);
+            return refused(session, place->named, errno);
         if (old)
             folder_remove(old, arena);
         return STATUS_DONE;
@@ -278,10 +287,10 @@ enum exit_status publish_set(struct session *session, const struct publish_place
     problem = errno;
     folder_remove(made, arena);
     if (problem != ENOTSUP)
-        return refused(session, place->out, problem);
+        return refused_set(session, place->named, problem);
     session_say(session,
                 "%s: this system cannot exchange two folders here; take the folder away and run "
                 "again: then it is a link to a folder beside it, which can be replaced",
-                place->out);
+                place->named);
     return STATUS_SYSTEM;
 }

@@ -11,9 +11,9 @@
 #include "cli/folder.h"
 #include "cli/session.h"
 
-/* Where things are: absolute paths. */
+/* Where things are: absolute paths, and OUT as it was named. */
 struct publish_place {
-    const char *out;
+    const char *out, *named;
     const char *lock; /* the lock file beside it */
 };
 

@@ -324,9 +324,10 @@ static enum exit_status publish(struct refresh *refresh)
     }
     status = publish_set(refresh->session, &refresh->place, &set, &changed);
     if (status == STATUS_DONE)
-        tell(refresh, changed ? arena_printf(arena, "%zu files of run %s are in %s", count,
-                                             stamp_run(&refresh->stamp, arena), refresh->place.out)
-                              : "nothing differs from the set that stands there");
+        tell(refresh, changed
+                          ? arena_printf(arena, "%zu files of run %s are in %s", count,
+                                         stamp_run(&refresh->stamp, arena), refresh->place.named)
+                          : "nothing differs from the set that stands there");
     return status;
 }
 
@@ -395,7 +396,7 @@ static enum exit_status run_refresh(struct session *session)
         break;
     case LOCK_HELD:
         session_say(session, "another run holds %s, wait for it with --wait SECONDS",
-                    refresh.place.out);
+                    refresh.place.named);
         return STATUS_LOCKED;
     case LOCK_REFUSED:
         session_say(session, "%s: %s", refresh.place.lock, strerror(errno));
