@@ -9,8 +9,8 @@
 #include "cli/refresh_baseline.h"
 #include "cli/refresh_pages.h"
 #include "cli/stamp.h"
+#include "cli/work_asked.h"
 #include "planning/attention.h"
-#include "planning/worklist.h"
 #include "reading/calendar.h"
 #include "reading/issued.h"
 #include "writing/changes_page.h"
@@ -249,9 +249,10 @@ static void add_summary(struct refresh *refresh, const char *why)
     struct session *session = refresh->session;
     const struct planned *planned = &refresh->planned;
     daynum monday = session->as_of - day_weekday(session->as_of) + 1;
-    struct worklist this_week = worklist_of(&planned->plan, &planned->inputs, monday, monday + 6);
-    struct worklist next_week =
-        worklist_of(&planned->plan, &planned->inputs, monday + 7, monday + 13);
+    struct work_asked this_asked = session_work(session, planned, monday, monday + 6);
+    struct work_asked next_asked = session_work(session, planned, monday + 7, monday + 13);
+    struct worklist this_week = worklist_of(&planned->plan, &planned->inputs, &this_asked);
+    struct worklist next_week = worklist_of(&planned->plan, &planned->inputs, &next_asked);
     struct summary summary = {.plan = &planned->plan,
                               .this_week = &this_week,
                               .next_week = &next_week,

@@ -47,12 +47,16 @@ struct sheet changes_sheet(const struct crossing_plan *plan, const char *why,
 
 static void add_week(struct text *out, const char *which, const struct worklist *list)
 {
-    size_t visits[BAG_TASKS] = {0}, all = 0;
+    size_t visits[BAG_TASKS] = {0}, all = 0, other = list->office_count;
 
     for (size_t p = 0; p < list->page_count; p++)
         for (size_t r = 0; r < list->pages[p].row_count; r++) {
-            visits[list->pages[p].rows[r].task]++;
-            all++;
+            const struct work_row *row = &list->pages[p].rows[r];
+
+            if (row->bag)
+                visits[row->task]++;
+            all += row->bag != NULL;
+            other += row->bag == NULL;
         }
     text_addf(out, "%s week, ", which);
     words_add_range(out, list->first_day, list->last_day);
@@ -62,6 +66,10 @@ static void add_week(struct text *out, const char *which, const struct worklist 
         if (visits[task] > 0)
             text_addf(out, "%s%zu %s", told++ > 0 ? ", " : ": ", visits[task],
                       bag_task_words[task]);
+    if (other > 0) {
+        text_add(out, "; ");
+        words_add_count(out, other, "other job", "other jobs");
+    }
     if (list->page_count > 0) {
         text_add(out, "; ");
         words_add_count(out, list->page_count, "crew-day", "crew-days");
