@@ -219,6 +219,20 @@ static bool is_leftover(const char *path, struct arena *arena)
            file_kind_of(arena_printf(arena, "%s/%s", path, PUBLISH_MARKER)) == FILE_REGULAR;
 }
 
+/* The marker goes last, so that what is left of a set after a kill is still known as ours. */
+static void remove_set(const char *path, struct arena *arena)
+{
+    const char *const *names;
+    size_t count;
+
+    if (!file_list(path, arena, &names, &count))
+        return;
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(names[i], PUBLISH_MARKER) != 0)
+            (void)unlink(arena_printf(arena, "%s/%s", path, names[i]));
+    folder_remove(path, arena);
+}
+
 /* OUT.new-XXXXXX beside OUT are of runs that were killed, or what a link leads to. */
 static void take_leftovers(const char *out, struct arena *arena)
 {
@@ -240,7 +254,7 @@ static void take_leftovers(const char *out, struct arena *arena)
         if (S_ISLNK(about.st_mode))
             (void)unlink(path);
         else if (S_ISDIR(about.st_mode) && is_leftover(path, arena))
-            folder_remove(path, arena);
+            remove_set(path, arena);
     }
 }
 
@@ -281,11 +295,11 @@ enum exit_status publish_set(struct session *session, const struct publish_place
         if (!folder_sync(folder_above(place->out, arena)))
             return refused(session, place->named, errno);
         if (old)
-            folder_remove(old, arena);
+            remove_set(old, arena);
         return STATUS_DONE;
     }
     problem = errno;
-    folder_remove(made, arena);
+    remove_set(made, arena);
     if (problem != ENOTSUP)
         return refused_set(session, place->named, problem);
     session_say(session,
