@@ -79,7 +79,8 @@ static daynum event_day(const struct tasking *tasking, const struct anchor *anch
 
         if (task_holder(tasking, asked->kind, asked->unit->subject, SUBJECT_TREE, &tree))
             at = task_unit_of(tasking, SUBJECT_TREE, tree, asked->unit->cycle);
-        span = at != NO_UNIT ? tasking->units[SUBJECT_TREE].list[at].events : NULL;
+        if (at != NO_UNIT)
+            span = tasking->units[SUBJECT_TREE].list[at].events;
     }
     if (span == NULL)
         return DAY_NONE;

@@ -252,6 +252,29 @@ static struct interstock interstock_of(struct tasking *tasking, struct interstoc
     return interstock;
 }
 
+/* Of a dead graft, whose tree may have no other in the cycle. */
+static void take_windows_of_dead(struct tasking *tasking, struct interstocks *known)
+{
+    struct unit_list *units = &tasking->units[SUBJECT_GRAFT];
+
+    for (size_t i = 0; i < units->count; i++) {
+        struct unit *unit = &units->list[i];
+        const struct tree *tree = tasking->orchard->grafts.list[unit->subject].tree;
+
+        struct event_span *own;
+
+        if ((unit->has & HAS_GONE) == 0 || !season_matters(tasking, unit->cycle))
+            continue;
+        own = new_span(tasking); /* that of a bloom is shared */
+        if (unit->events != NULL)
+            *own = *unit->events;
+        unit->events = own;
+        widen_unit(tasking, unit,
+                   span_of_window(tasking, interstock_of(tasking, known, tree), unit->cycle),
+                   EVENT_GRAFT_OPEN, EVENT_GRAFT_CLOSE);
+    }
+}
+
 static void take_windows(struct tasking *tasking)
 {
     const struct orchard *orchard = tasking->orchard;
@@ -271,6 +294,7 @@ static void take_windows(struct tasking *tasking)
         widen_holders(tasking, SUBJECT_TREE, &units->list[i], span, EVENT_GRAFT_OPEN,
                       EVENT_GRAFT_CLOSE);
     }
+    take_windows_of_dead(tasking, &known);
 }
 
 static bool asks(const struct tasking *tasking, int first_event, int last_event)

@@ -209,14 +209,15 @@ static bool marked(const struct marking *marking, enum subject_kind kind, size_t
             has) != 0;
 }
 
-/* A subject and all that hold it. */
+/* A subject and all that hold it; but a bag does not bring a graft back that is dead. */
 static void mark_up(struct marking *marking, enum subject_kind kind, size_t subject, int cycle,
                     unsigned has)
 {
     for (int wide = 0; wide < SUBJECT_KINDS; wide++) {
         size_t holder;
 
-        if (task_holder(marking->tasking, kind, subject, (enum subject_kind)wide, &holder))
+        if ((kind != SUBJECT_BAG || wide != SUBJECT_GRAFT) &&
+            task_holder(marking->tasking, kind, subject, (enum subject_kind)wide, &holder))
             mark(marking, (enum subject_kind)wide, holder, cycle, has);
     }
 }

@@ -260,9 +260,11 @@ static bool has_part(const struct task_rule *rule, const struct unit *unit)
         return asks_for_dead(rule);
     if (rule->part == PART_ANY)
         return true;
-    /* A bag is there for all of its cycle. */
-    return rule->per == SUBJECT_BAG ? rule->part < PART_CONES || (unit->has & HAS_CONES) != 0
-                                    : (unit->has & 1u << rule->part) != 0;
+    if (rule->per == SUBJECT_BATCH)
+        return true;
+    if (rule->per == SUBJECT_BAG) /* it is there for all of its cycle */
+        return rule->part < PART_CONES || (unit->has & HAS_CONES) != 0;
+    return (unit->has & 1u << rule->part) != 0;
 }
 
 static void make_row(struct making *making, size_t row)
