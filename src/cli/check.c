@@ -191,7 +191,7 @@ static enum exit_status run_check(struct session *session)
     if (diags->errors == 0)
         check_calendar(session, state);
     diags_sort(diags);
-    if (session->options.format && session_format(session) != FORMAT_TEXT) {
+    if (!session_wants_page(session)) {
         struct sheet sheet = faults_sheet(diags, session->arena);
 
         session_sheet(session, &sheet);
@@ -210,7 +210,7 @@ const struct command command_check = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text csv json",
+    .formats = "text csv json sheet",
     .options = check_options,
     .about = "Each fault is a line `file:line:cell: error: what was found, what was expected, what "
              "to do [code]`; cell is the number of the cell in the row, as a spreadsheet user "

@@ -56,7 +56,6 @@ static void print_below(struct session *session, struct sheet *sheet, const char
 {
     text_clear(&sheet->head);
     text_add(&sheet->head, title);
-    text_add(&session->out, "\n");
     session_sheet(session, sheet);
 }
 
@@ -65,7 +64,7 @@ static void print_schedule(struct session *session, struct planned *planned)
     struct sheet schedule = crossing_sheet(&planned->plan, &planned->opened.run), below;
 
     session_sheet(session, &schedule);
-    if (session_format(session) != FORMAT_TEXT)
+    if (session_format(session) != FORMAT_TEXT && session_format(session) != FORMAT_SHEET)
         return;
     if (session->options.firm) {
         below = moves_sheet(&planned->plan, &planned->opened.run);
@@ -158,7 +157,7 @@ const struct command command_crossing = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text csv json ics",
+    .formats = "text csv json sheet ics",
     .options = crossing_options,
     .about =
         "A row a visit. The season of the as-of day is planned within the crews' minutes; what "

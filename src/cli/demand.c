@@ -39,25 +39,16 @@ static void print_table(struct session *session, const struct demand_plan *plan,
     session_sheet(session, &sheet);
 }
 
-/* One object, a member a table. */
-static void print_json(struct session *session, const struct demand_plan *plan,
-                       const struct page_run *run)
-{
-    text_add(&session->out, "{\"schema\":\"conetide demand 1\"");
-    for (int table = 0; table < DEMAND_TABLES; table++) {
-        text_addf(&session->out, ",\n\"%s\":", demand_table_names[table]);
-        print_table(session, plan, (enum demand_table)table, run);
-    }
-    text_add(&session->out, "}\n");
-}
-
 static void print_all(struct session *session, const struct demand_plan *plan,
                       const struct page_run *run)
 {
+    session_document(session, "conetide demand 1");
     for (int table = 0; table < DEMAND_TABLES; table++) {
-        text_add(&session->out, table > 0 ? "\n" : "");
-        print_table(session, plan, (enum demand_table)table, run);
+        struct sheet sheet = demand_sheet(plan, (enum demand_table)table, run);
+
+        session_member(session, demand_table_names[table], &sheet);
     }
+    session_document_end(session);
 }
 
 static enum exit_status run_demand(struct session *session)
@@ -86,8 +77,6 @@ static enum exit_status run_demand(struct session *session)
         print_table(session, &plan, (enum demand_table)table, &opened.run);
     else if (session_format(session) == FORMAT_CSV)
         print_table(session, &plan, DEMAND_CROSSES, &opened.run);
-    else if (session_format(session) == FORMAT_JSON)
-        print_json(session, &plan, &opened.run);
     else
         print_all(session, &plan, &opened.run);
     return STATUS_DONE;
@@ -99,7 +88,7 @@ const struct command command_demand = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text csv json",
+    .formats = "text csv json sheet",
     .options = demand_options,
     .about =
         "Crosses: seed wanted, in store, expected of bags made; cones, conelets, strobili and bags "

@@ -143,7 +143,7 @@ const struct command command_fit = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text csv json",
+    .formats = "text csv json sheet",
     .options = fit_options,
     .about =
         "For every site, species and event: the clock (curve, lower threshold, start of summing, "

@@ -5,6 +5,8 @@
 #include "planning/pollen_forecast.h"
 #include "planning/why.h"
 
+#include <string.h>
+
 enum { DISTRIBUTIONS_MOST = 3 }; /* in text: a screen or two each */
 
 /* Warming of springs is carried on so far and no farther: own choice. */
@@ -15,17 +17,27 @@ static const double told_in_text = 0.005, told_in_data = 0.00005;
 static const struct option_row flowering_options[] = {
     OPTION("days", NULL, OPTION_FLAG, days,
            "the whole distribution: chance of every event by every day"),
-    OPTION("only", "TAG", OPTION_WORD, only, "this graft alone"),
+    OPTION("only", "TAG|COLUMN=V", OPTION_WORDS, only,
+           "this graft alone, or as --only of every command; may be given again"),
     OPTION("season", "YEAR", OPTION_YEAR, season, "this spring alone, past ones too: 2029"),
     OPTION("pollen", NULL, OPTION_FLAG, pollen,
            "instead: own pollen of the season, when it flies and for which cross it is ready"),
     OPTIONS_END,
 };
 
+/* The tag among the words of --only; NULL: there is none. */
+static const char *only_tag(const struct options *options)
+{
+    for (size_t i = 0; i < options->only.count; i++)
+        if (!strchr(options->only.list[i], '='))
+            return options->only.list[i];
+    return NULL;
+}
+
 static enum exit_status find_only(struct session *session, const struct state *state,
                                   const struct graft_state **graft)
 {
-    const char *names[1], *what, *only = session->options.only;
+    const char *names[1], *what, *only = only_tag(&session->options);
     const struct bag *bag;
 
     *graft = NULL;
@@ -109,7 +121,7 @@ static enum exit_status print_pollen(struct session *session, const struct opene
     struct pollen_forecast forecast;
     struct sheet sheet;
 
-    if (options->days || options->only || options->season != 0) {
+    if (options->days || only_tag(options) || options->season != 0) {
         session_say(session, "--pollen is of the whole folder and this season: --days, --only and "
                              "--season do not go with it");
         return STATUS_USAGE;
@@ -152,7 +164,7 @@ const struct command command_flowering = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text csv json",
+    .formats = "text csv json sheet",
     .options = flowering_options,
     .about = "For every graft that may live: last day to bag, opening, first, peak and last "
              "receptive day and closing at 10, 50 and 90 %, what past years alone would say, what "

@@ -71,22 +71,20 @@ static void print_table(struct session *session, const struct placement *placeme
 static void print_tables(struct session *session, const struct placement *placement,
                          const struct page_run *run)
 {
-    bool json = session_format(session) == FORMAT_JSON;
+    bool is_text = session_format(session) == FORMAT_TEXT;
 
-    text_add(&session->out, json ? "{\"schema\":\"conetide placement 1\"" : "");
+    session_document(session, "conetide placement 1");
     for (int table = 0; table < PLACEMENT_TABLES; table++) {
         bool empty = (table == PLACEMENT_SCIONS && placement->batches.count == 0) ||
                      (table == PLACEMENT_TREES && placement->trees.count == 0);
+        struct sheet sheet;
 
-        if (json)
-            text_addf(&session->out, ",\n\"%s\":", placement_table_names[table]);
-        else if (empty)
+        if (is_text && empty)
             continue;
-        else
-            text_add(&session->out, table > 0 ? "\n" : "");
-        print_table(session, placement, (enum placement_table)table, run);
+        sheet = placement_sheet(placement, (enum placement_table)table, run);
+        session_member(session, placement_table_names[table], &sheet);
     }
-    text_add(&session->out, json ? "}\n" : "");
+    session_document_end(session);
 }
 
 static void print_placement(struct session *session, const struct opened *opened, int table)
@@ -167,7 +165,7 @@ const struct command command_grafting = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text csv json",
+    .formats = "text csv json sheet",
     .options = grafting_options,
     .about = "Opening and closing dates at 10, 50 and 90 %, the state today, working days left by "
              "the gates of program.json (cold nights, cool and hot days), and the chance of a "

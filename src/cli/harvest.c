@@ -15,7 +15,8 @@ static enum exit_status run_harvest(struct session *session)
     enum exit_status status = session_plan(session, &opened);
     struct harvest harvest;
     struct sheet bags, crosses;
-    bool both = session_format(session) == FORMAT_TEXT && !session->options.bags &&
+    enum format format = session_format(session);
+    bool both = (format == FORMAT_TEXT || format == FORMAT_SHEET) && !session->options.bags &&
                 !session->options.crosses;
 
     if (status != STATUS_DONE)
@@ -29,8 +30,6 @@ static enum exit_status run_harvest(struct session *session)
         text_add(&crosses.head, "Seed of the crosses\n");
     if (both || !session->options.crosses)
         session_sheet(session, &bags);
-    if (both)
-        text_add(&session->out, "\n");
     if (both || session->options.crosses)
         session_sheet(session, &crosses);
     return STATUS_DONE;
@@ -42,7 +41,7 @@ const struct command command_harvest = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text csv json",
+    .formats = "text csv json sheet",
     .options = harvest_options,
     .about = "For every bag the conelets, cones and filled seed expected from what was counted "
              "last and the rates that remain, with a range, when to test ripeness and when to "

@@ -386,7 +386,7 @@ const struct command command_heat = {
     .operands = "FOLDER STATION | FILE | -",
     .operands_least = 1,
     .operands_most = 2,
-    .formats = "text csv json",
+    .formats = "text csv json sheet",
     .options = heat_options,
     .about =
         "A file is any weather file that a folder may hold: columns date, tmin_c and tmax_c (or "

@@ -35,6 +35,13 @@ static bool has_form(const char *formats, const char *form)
     return false;
 }
 
+/* Is the result made of tables in the form asked for? */
+static bool prints_tables(const struct options *options, const struct command *command)
+{
+    return has_form(command->formats, "csv") &&
+           (!options->format || !has_form("html svg ics", options->format));
+}
+
 /* What is common to all commands: false when the line cannot be run. */
 static bool check_usage(struct session *session, const struct command *command)
 {
@@ -47,6 +54,21 @@ static bool check_usage(struct session *session, const struct command *command)
     }
     if (options->format && !has_form(command->formats, options->format)) {
         session_say(session, "--format is '%s', not one of: %s", options->format, command->formats);
+        return false;
+    }
+    for (size_t i = 0; i < options->only.count; i++) {
+        if (strchr(options->only.list[i], '=') || option_named(command->options, "only"))
+            continue;
+        session_say(session, "--only is '%s', not COLUMN=VALUE[,VALUE...]", options->only.list[i]);
+        return false;
+    }
+    if ((options->columns || options->only.count > 0) && !prints_tables(options, command)) {
+        session_say(session, "--columns and --only are of tables, and there is none in this form");
+        return false;
+    }
+    if (options->columns && options->columns[strspn(options->columns, " ,")] == '\0') {
+        session_say(session, "--columns is '%s', not names of columns with commas between",
+                    options->columns);
         return false;
     }
     if (options->units && strcmp(options->units, "si") != 0 && strcmp(options->units, "us") != 0) {
@@ -166,6 +188,9 @@ int main(int argc, char **argv)
     text_init(&session.out, &arena);
     text_init(&session.err, &arena);
     status = dispatch(&session, argc, argv);
+    if ((status == STATUS_DONE || status == STATUS_FAULTS) &&
+        session_finish(&session) != STATUS_DONE)
+        status = STATUS_USAGE;
     if (status == STATUS_DONE || status == STATUS_FAULTS)
         printed = print_result(&session);
     (void)file_write_all(STDERR_FILENO, session.err.length, session.err.bytes);

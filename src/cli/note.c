@@ -279,7 +279,7 @@ static enum exit_status add_page(struct session *session, const char *path)
     if (status != STATUS_DONE)
         return status;
     page.effects = effects_of(noting);
-    if (session->options.format && session_format(session) != FORMAT_TEXT) {
+    if (!session_wants_page(session)) {
         struct sheet sheet = note_page_sheet(&page, session->arena);
 
         session_sheet(session, &sheet);
@@ -287,6 +287,16 @@ static enum exit_status add_page(struct session *session, const char *path)
         note_page_write(&page, &session->out);
     }
     return STATUS_DONE;
+}
+
+/* What was asked of the table must hold before anything is added. */
+static enum exit_status check_output(struct session *session)
+{
+    struct typed_notes none = {0};
+    struct note_page page = {"", true, &none, {0}};
+    struct sheet sheet = note_page_sheet(&page, session->arena);
+
+    return session_sheet_check(session, &sheet);
 }
 
 static enum exit_status run_note(struct session *session)
@@ -302,6 +312,8 @@ static enum exit_status run_note(struct session *session)
                     session->operands[1]);
         return STATUS_USAGE;
     }
+    if (check_output(session) != STATUS_DONE)
+        return STATUS_USAGE;
     if (!session->options.dry_run && file_kind_of(folder) == FILE_FOLDER) {
         enum lock_result result = lock_take(lock_path, session->options.wait_seconds, &lock);
 
@@ -324,7 +336,7 @@ const struct command command_note = {
     .operands = "FOLDER FILE.csv|-",
     .operands_least = 2,
     .operands_most = 2,
-    .formats = "text csv json",
+    .formats = "text csv json sheet",
     .options = note_options,
     .about =
         "FILE.csv is the CSV of `conetide worklist` with its result columns filled in, or rows in "

@@ -10,7 +10,12 @@ const struct option_row common_options[] = {
     OPTION("as-of", "DATE", OPTION_DATE, as_of,
            "know nothing that is dated later; default: today at the first site"),
     OPTION("format", "NAME", OPTION_WORD, format,
-           "text, csv, json, html or svg, where the command has it"),
+           "text, csv, json, sheet (a workbook for spreadsheet programs), html or svg, where the "
+           "command has it"),
+    OPTION("columns", "A,B,...", OPTION_WORD, columns,
+           "these columns alone, in this order, by their names in CSV"),
+    OPTION("only", "COLUMN=V,...", OPTION_WORDS, only,
+           "rows in which that column has one of these values, as CSV has it; may be given again"),
     OPTION("units", "si|us", OPTION_WORD, units, "what people read: deg C and m, or deg F and ft"),
     OPTION("out", "FILE", OPTION_WORD, out, "replace FILE whole instead of printing"),
     OPTION("plain", NULL, OPTION_FLAG, plain,
@@ -73,6 +78,14 @@ static const char *store(const struct option_row *row, const char *word, struct 
     case OPTION_WORD:
         *(const char **)member = word;
         return NULL;
+    case OPTION_WORDS: {
+        struct option_words *words = member;
+
+        if (words->count == OPTION_WORDS_MOST)
+            return "given so often: 16 times at most";
+        words->list[words->count++] = word;
+        return NULL;
+    }
     case OPTION_DATE:
         return day_parse(length, word, member) ? NULL : "a date like 2027-03-09";
     case OPTION_WEEK:
@@ -120,6 +133,14 @@ static const char *store(const struct option_row *row, const char *word, struct 
     return "nothing";
 }
 
+const struct option_row *option_named(const struct option_row *rows, const char *name)
+{
+    for (; rows && rows->name; rows++)
+        if (strcmp(rows->name, name) == 0)
+            return rows;
+    return NULL;
+}
+
 static size_t gather(const struct option_row *own, const struct option_row **rows)
 {
     size_t count = 0;
@@ -127,7 +148,8 @@ static size_t gather(const struct option_row *own, const struct option_row **row
     for (const struct option_row *row = own; row && row->name; row++)
         rows[count++] = row;
     for (const struct option_row *row = common_options; row->name; row++)
-        rows[count++] = row;
+        if (!option_named(own, row->name))
+            rows[count++] = row;
     return count;
 }
 

@@ -11,10 +11,20 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#define OPTION_WORDS_MOST 16
+
+/* What an option that may be given again collects. */
+struct option_words {
+    const char *list[OPTION_WORDS_MOST];
+    size_t count;
+};
+
 struct options {
     bool help, version, strict, plain, shortfalls, seasons, rates, days, each, bags, crosses,
         status, pollen, moves, all, verbose;
-    const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *only, *firm;
+    const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *columns,
+        *firm;
+    struct option_words only;
     const char *members, *leads, *issue, *season_range;
     const char *table, *replaces, *into;
     daynum as_of, from, to, week, day; /* DAY_NONE: not given */
@@ -41,6 +51,7 @@ struct options {
 enum option_kind {
     OPTION_FLAG,
     OPTION_WORD,
+    OPTION_WORDS, /* may be given again */
     OPTION_DATE,
     OPTION_WEEK, /* to its Monday */
     OPTION_MONTH_DAY,
@@ -70,8 +81,11 @@ struct option_row {
         NULL, NULL, OPTION_FLAG, 0, NULL                                                           \
     }
 
-/* Options that every command has. */
+/* Options that every command has; a command's own row of the same name stands in its place. */
 extern const struct option_row common_options[];
+
+/* NULL: there is none. */
+const struct option_row *option_named(const struct option_row *rows, const char *name);
 
 void options_init(struct options *options);
 

@@ -133,36 +133,22 @@ static enum exit_status take_named(struct session *session, const char *option, 
     return status;
 }
 
-static void print_sheet(struct session *session, const struct proposal *proposal, int table,
-                        const struct page_run *run)
-{
-    struct sheet sheet = propose_sheet(proposal, (enum propose_table)table, run);
-
-    session_sheet(session, &sheet);
-}
-
 static void print_proposal(struct session *session, const struct proposal *proposal,
                            const struct page_run *run)
 {
-    enum format format = session_format(session);
-
-    if (format == FORMAT_CSV) {
+    if (session_format(session) == FORMAT_CSV) {
         struct sheet rows = propose_rows_sheet(proposal, run);
 
         session_sheet(session, &rows);
         return;
     }
-    if (format == FORMAT_JSON)
-        text_add(&session->out, "{\"schema\":\"conetide crossing proposal 1\"");
+    session_document(session, "conetide crossing proposal 1");
     for (int table = 0; table < PROPOSE_TABLES; table++) {
-        if (format == FORMAT_JSON)
-            text_addf(&session->out, ",\n\"%s\":", propose_table_names[table]);
-        else
-            text_add(&session->out, table > 0 ? "\n" : "");
-        print_sheet(session, proposal, table, run);
+        struct sheet sheet = propose_sheet(proposal, (enum propose_table)table, run);
+
+        session_member(session, propose_table_names[table], &sheet);
     }
-    if (format == FORMAT_JSON)
-        text_add(&session->out, "}\n");
+    session_document_end(session);
 }
 
 enum exit_status run_propose(struct session *session)

@@ -96,8 +96,11 @@ static enum exit_status print_page(struct session *session, const struct page *p
     text_init(&session->err, session->arena);
     text_init(&session->out, session->arena);
     status = set_options(session, page, &run);
+    session->output = (struct output){0};
     if (status == STATUS_DONE)
         status = page->command->run(session);
+    if (status == STATUS_DONE)
+        status = session_finish(session);
     if (status != STATUS_DONE)
         text_add(&err, session->err.bytes);
     else

@@ -200,7 +200,7 @@ const struct command command_replay = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text csv json",
+    .formats = "text csv json sheet",
     .options = replay_options,
     .about =
         "For every past season of which stages were noted, or dates kept: thresholds and clock are "

@@ -11,8 +11,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { TEXT_COLUMNS = 100 }; /* of tables and their words, whatever the terminal: it may scroll */
-
 void session_say(struct session *session, const char *format, ...)
 {
     va_list arguments;
@@ -364,7 +362,7 @@ enum exit_status session_open(struct session *session)
     return STATUS_DONE;
 }
 
-static bool units_us(const struct session *session)
+bool session_units_us(const struct session *session)
 {
     const char *units = session->options.units;
 
@@ -387,48 +385,8 @@ enum exit_status session_plan(struct session *session, struct opened *opened)
     opened->dates = dates_new(&session->orchard, session->arena);
     opened->run = (struct page_run){.orchard = &session->orchard,
                                     .as_of = session->as_of,
-                                    .units_us = units_us(session),
+                                    .units_us = session_units_us(session),
                                     .dates = opened->dates,
                                     .arena = session->arena};
     return told(session);
-}
-
-static const char *const format_names[FORMATS] = {
-    [FORMAT_TEXT] = "text", [FORMAT_CSV] = "csv", [FORMAT_JSON] = "json",
-    [FORMAT_HTML] = "html", [FORMAT_SVG] = "svg", [FORMAT_ICS] = "ics",
-};
-
-enum format session_format(const struct session *session)
-{
-    const char *name = session->options.format;
-
-    if (!name)
-        return session->to_terminal && !session->options.out ? FORMAT_TEXT : FORMAT_CSV;
-    for (enum format format = FORMAT_CSV; format < FORMATS; format++)
-        if (strcmp(format_names[format], name) == 0)
-            return format;
-    return FORMAT_TEXT;
-}
-
-void session_sheet(struct session *session, const struct sheet *sheet)
-{
-    const struct options *options = &session->options;
-    struct sheet_style style = {
-        .units_us = units_us(session),
-        .plain = options->plain,
-        .columns = TEXT_COLUMNS,
-        .digits = options->digits,
-    };
-
-    switch (session_format(session)) {
-    case FORMAT_CSV:
-        sheet_write_csv(sheet, style, &session->out);
-        break;
-    case FORMAT_JSON:
-        sheet_write_json(sheet, style, &session->out);
-        break;
-    default: /* a command that lists another form writes it itself */
-        sheet_write_text(sheet, style, &session->out);
-        break;
-    }
 }

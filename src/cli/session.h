@@ -8,6 +8,7 @@
 #include "base/diag.h"
 #include "base/text.h"
 #include "cli/options.h"
+#include "cli/output.h"
 #include "cli/status.h"
 #include "orchard/orchard.h"
 #include "orchard/pedigree.h"
@@ -36,6 +37,7 @@ struct session {
     bool to_terminal; /* the result goes to a terminal */
     struct text out;  /* the result */
     struct text err;  /* messages */
+    struct output output;
     uint64_t inputs;  /* hash of program.json and of the tables but notes.csv, as they were read */
 
     /* Of a run that prints several pages: the folder is read and planned once. */
@@ -88,12 +90,7 @@ struct opened {
  * not read again. */
 enum exit_status session_plan(struct session *session, struct opened *opened);
 
-enum format { FORMAT_TEXT, FORMAT_CSV, FORMAT_JSON, FORMAT_HTML, FORMAT_SVG, FORMAT_ICS, FORMATS };
-
-/* The format asked for, or the default: text on a terminal, CSV into a pipe or a file. */
-enum format session_format(const struct session *session);
-
-/* Add a sheet to the output in the format asked for. */
-void session_sheet(struct session *session, const struct sheet *sheet);
+/* Are deg F and feet what people read? */
+bool session_units_us(const struct session *session);
 
 #endif

@@ -132,7 +132,7 @@ static void print_new(struct session *session, const struct opened *opened,
 {
     struct sheet sheet = new_tags_sheet(labels, &opened->run);
 
-    if (session_format(session) == FORMAT_TEXT)
+    if (session_format(session) == FORMAT_TEXT && session_wants_page(session))
         new_tags_write_text(labels, &opened->run, &session->out);
     else
         session_sheet(session, &sheet);
@@ -220,13 +220,13 @@ static enum exit_status print_svg(struct session *session, const struct opened *
 static enum exit_status print_labels(struct session *session, const struct opened *opened,
                                      const struct labels *labels)
 {
-    enum format format = session->options.format == NULL ? FORMAT_TEXT : session_format(session);
     struct sheet sheet;
 
-    switch (format) {
-    case FORMAT_TEXT:
+    if (session_wants_page(session)) {
         labels_write_text(labels, &opened->run, &session->out);
         return STATUS_DONE;
+    }
+    switch (session_format(session)) {
     case FORMAT_HTML:
         labels_write_html(labels, &opened->run, &session->out);
         return STATUS_DONE;
@@ -317,7 +317,7 @@ const struct command command_tags = {
     .operands = "FOLDER [TAG...]",
     .operands_least = 1,
     .operands_most = 10001,
-    .formats = "text csv json html svg",
+    .formats = "text csv json sheet html svg",
     .options = tags_options,
     .about =
         "A new tag is one or two letters, a running number and a check character (ISO/IEC 7064 "

@@ -116,7 +116,7 @@ const struct command command_why = {
     .operands = "FOLDER TAG",
     .operands_least = 2,
     .operands_most = 2,
-    .formats = "text csv json",
+    .formats = "text csv json sheet",
     .options = why_options,
     .about =
         "For one graft, by its tag, an old tag or the name of a bag: what it is, its weather, the "

@@ -34,7 +34,7 @@ static enum exit_status run_worklist(struct session *session)
         first = last = options->day;
     asked = session_work(session, &planned, first, last);
     list = worklist_of(&planned.plan, &planned.inputs, &asked);
-    if (!options->format || session_format(session) == FORMAT_TEXT) {
+    if (session_wants_page(session)) {
         worklist_write_text(&list, &planned.opened.run, &session->out);
     } else if (session_format(session) == FORMAT_HTML) {
         worklist_write_html(&list, &planned.opened.run, &session->out);
@@ -51,7 +51,7 @@ const struct command command_worklist = {
     .operands = "FOLDER",
     .operands_least = 1,
     .operands_most = 1,
-    .formats = "text csv html json",
+    .formats = "text csv html json sheet",
     .options = worklist_options,
     .about = "Text is the form everywhere unless another is asked for: 80 columns and 58 lines a "
              "page with form feeds, made for lp. CSV has blank result columns to type back.",
