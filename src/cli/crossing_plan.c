@@ -1,7 +1,10 @@
 #include "cli/crossing_plan.h"
 
+#include "cli/placement_now.h"
 #include "planning/check_plan.h"
 #include "planning/remedies.h"
+#include "planning/roster.h"
+#include "planning/worklist.h"
 #include "reading/issued.h"
 
 #include <stdlib.h>
@@ -26,6 +29,51 @@ static enum exit_status read_firm(struct session *session, const struct issued_p
     return status == STATUS_DONE ? session_faults_of(session, path) : status;
 }
 
+struct task_instances session_tasks(struct session *session, const struct opened *opened,
+                                    daynum last_day)
+{
+    const struct tasks_asked asked = {
+        .state = opened->state,
+        .dates = opened->dates,
+        .from = session->as_of,
+        .to = last_day > session->as_of ? last_day : session->as_of,
+        .ahead_days = COMING_UP_DAYS,
+    };
+
+    return tasks_of(&asked, session->arena);
+}
+
+static bool is_graft_to_make(const struct task_instance *instance)
+{
+    return instance->subject.graft == NULL && duty_result(instance->kind) == NOTE_GRAFTED &&
+           (instance->stand == TASK_DUE || instance->stand == TASK_OVERDUE);
+}
+
+const struct placement *session_grafts_to_make(struct session *session, const struct opened *opened,
+                                               const struct task_instances *tasks)
+{
+    for (size_t i = 0; i < tasks->count; i++)
+        if (is_graft_to_make(&tasks->list[i])) {
+            struct placement *placement = ARENA_NEW(session->arena, struct placement);
+
+            *placement = session_placement(session, opened);
+            return placement;
+        }
+    return NULL;
+}
+
+/* What the manager ranks before the crossing plan has its minutes first. */
+static void give_early(struct session *session, struct planned *planned)
+{
+    struct task_instances tasks;
+
+    if (!duty_any_early(&session->orchard))
+        return;
+    tasks = session_tasks(session, &planned->opened, session->as_of + EARLY_DAYS);
+    planned->early = roster_early(&session->orchard, &tasks,
+                                  session_grafts_to_make(session, &planned->opened, &tasks));
+}
+
 enum exit_status session_crossing(struct session *session, struct planned *planned)
 {
     enum exit_status status;
@@ -43,6 +91,8 @@ enum exit_status session_crossing(struct session *session, struct planned *plann
         return status;
     if (session->orchard.crosses.count == 0)
         session_say(session, "crosses.csv asks for no cross, so there is nothing to plan");
+    planned->early = (struct duties){0};
+    give_early(session, planned);
     planned->inputs = (struct crossing_inputs){
         .state = planned->opened.state,
         .pedigree = planned->opened.pedigree,

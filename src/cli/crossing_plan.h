@@ -7,12 +7,22 @@
 
 #include "cli/session.h"
 #include "planning/crossing.h"
+#include "planning/duty.h"
 
 struct planned {
     struct opened opened;
+    struct duties early; /* work that has its minutes before the plan, with its crews */
     struct crossing_inputs inputs;
     struct crossing_plan plan;
 };
+
+/* Instances of tasks.csv from as-of through `last_day`, and what comes up after it. */
+struct task_instances session_tasks(struct session *session, const struct opened *opened,
+                                    daynum last_day);
+
+/* Where new grafts go; NULL when `tasks` ask for none. */
+const struct placement *session_grafts_to_make(struct session *session, const struct opened *opened,
+                                               const struct task_instances *tasks);
 
 /* Open the folder, plan, and let the independent checker recount the plan; a plan that fails is a
  * fault of this program, and ends it before anything is printed. */

@@ -35,7 +35,8 @@ enum typed_column {
 struct typed_row {
     struct place place;
     const char *entry;
-    daynum date; /* of a worklist: the day printed; of a note: its day */
+    daynum date;  /* of a worklist: the day printed; of a note: its day */
+    daynum as_of; /* the day that a worklist was made as of */
     const char *task, *site, *block, *tree, *crown, *branch, *tag, *bag, *cross, *lot, *selection,
         *batch;
     int note; /* enum note_kind: a row of notes.csv; -1: a row of a worklist */

@@ -189,7 +189,7 @@ static bool is_spray_at(const struct note *note, const char *site, const char *b
            same_or_blank(note->site, site) && same_or_blank(note->block, block);
 }
 
-static daynum last_shut_day(const struct note *note)
+daynum crew_spray_ends(const struct note *note)
 {
     return note->date + (note->number > 0 ? (daynum)ceil(note->number / 24.0) : 0);
 }
@@ -200,7 +200,7 @@ bool crew_kept_out(const struct orchard *orchard, const struct tree *tree, daynu
         const struct note *note = &orchard->notes.list[i];
 
         if (is_spray_at(note, tree->site_name, tree->block) && note->date <= day &&
-            day <= last_shut_day(note))
+            day <= crew_spray_ends(note))
             return true;
     }
     return false;
@@ -213,8 +213,8 @@ daynum crew_shut_until(const struct orchard *orchard, const struct site *site, c
     for (size_t i = 0; i < orchard->notes.count; i++) {
         const struct note *note = &orchard->notes.list[i];
 
-        if (is_spray_at(note, site->name, block) && last_shut_day(note) > until)
-            until = last_shut_day(note);
+        if (is_spray_at(note, site->name, block) && crew_spray_ends(note) > until)
+            until = crew_spray_ends(note);
     }
     return until;
 }

@@ -41,6 +41,9 @@ bool crew_reaches(const struct crew_day *crew_day, const struct tree *tree);
  * the day on which the label's hours end, counted from that midnight, for its hour is not noted. */
 bool crew_kept_out(const struct orchard *orchard, const struct tree *tree, daynum day);
 
+/* The last day that a `sprayed` note shuts. */
+daynum crew_spray_ends(const struct note *note);
+
 /* The last day on which hand work in this block (NULL: at the site as a whole) is shut by any
  * spray noted so far, of several the longest; DAY_NONE: by none. */
 daynum crew_shut_until(const struct orchard *orchard, const struct site *site, const char *block);

@@ -104,6 +104,17 @@ static bool rank_listed(const struct orchard *orchard, const struct task_kind *k
     return found;
 }
 
+bool duty_any_early(const struct orchard *orchard)
+{
+    for (size_t i = 0; i < orchard->program.task_order_count; i++) {
+        const struct task_kind *listed = orchard_task(orchard, orchard->program.task_order[i]);
+
+        if (listed != NULL)
+            return !duty_is_crossing(listed); /* the first that there is */
+    }
+    return false;
+}
+
 static void set_rank(const struct orchard *orchard, struct duty *duty)
 {
     const struct task_kind *kind = duty->instance->kind;

@@ -51,6 +51,9 @@ struct duties {
  * name. */
 bool duty_is_crossing(const struct task_kind *kind);
 
+/* Does program.json give some kind of work its minutes before the crossing plan? */
+bool duty_any_early(const struct orchard *orchard);
+
 /* Does a note of this kind close the work? */
 bool duty_is_closed_by(const struct task_kind *kind, enum note_kind note);
 

@@ -374,3 +374,15 @@ void roster_tell_taken(const struct roster *roster, struct orchard *orchard)
                             orchard->taken.capacity) = taken;
         }
 }
+
+struct duties roster_early(struct orchard *orchard, const struct task_instances *tasks,
+                           const struct placement *placement)
+{
+    daynum last_day = orchard->as_of + EARLY_DAYS;
+    struct duties duties = duties_of(orchard, tasks, placement, last_day);
+    struct roster *roster = roster_of(orchard, orchard->as_of, last_day);
+
+    roster_give(roster, &duties, true);
+    roster_tell_taken(roster, orchard);
+    return duties;
+}

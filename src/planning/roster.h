@@ -30,4 +30,12 @@ void roster_give(struct roster *roster, struct duties *duties, bool early);
 /* What the roster has taken of each crew and day, for orchard->taken: sorted by crew and day. */
 void roster_tell_taken(const struct roster *roster, struct orchard *orchard);
 
+#define EARLY_DAYS                                                                                 \
+    400 /* that such work is planned ahead: the season that crossing plans; own choice */
+
+/* Duties of the kinds that come before the crossing plan get their crews of the EARLY_DAYS from
+ * as-of on, and orchard->taken is told.  `tasks` reach as far; `placement` may be NULL. */
+struct duties roster_early(struct orchard *orchard, const struct task_instances *tasks,
+                           const struct placement *placement);
+
 #endif

@@ -4,6 +4,7 @@
 #include "planning/worklist.h"
 
 #include "planning/crews.h"
+#include "planning/page_moves.h"
 #include "planning/roster.h"
 #include "planning/walk.h"
 #include "planning/work_groups.h"
@@ -194,6 +195,15 @@ static void fill_office(const struct list_maker *maker, struct worklist *list,
     number_office(maker, list, day);
 }
 
+static void fill_lists(const struct list_maker *maker, struct worklist *list,
+                       const struct work_asked *asked, const struct crew_work *work)
+{
+    fill_office(maker, list, asked->tasks);
+    list->pushed = groups_pushed_out(&work->duties, maker->arena);
+    list->coming = groups_coming_up(asked->tasks, maker->plan, list->last_day, maker->arena);
+    list->overdue = groups_overdue(asked->tasks, maker->arena);
+}
+
 struct worklist worklist_of(const struct crossing_plan *plan, const struct crossing_inputs *inputs,
                             const struct work_asked *asked)
 {
@@ -212,11 +222,10 @@ struct worklist worklist_of(const struct crossing_plan *plan, const struct cross
         list.pages[list.page_count++] = page_of(&maker, &work, &work.walk.list[first], end - first);
     }
     list.cautions = cautions_of(maker.hazards, maker.arena);
-    if (asked->tasks == NULL)
-        return list;
-    fill_office(&maker, &list, asked->tasks);
-    list.pushed = groups_pushed_out(&work.duties, maker.arena);
-    list.coming = groups_coming_up(asked->tasks, plan, list.last_day, maker.arena);
-    list.overdue = groups_overdue(asked->tasks, maker.arena);
+    list.watch = watch_of(plan, inputs, list.first_day, list.last_day);
+    if (asked->tasks != NULL)
+        fill_lists(&maker, &list, asked, &work);
+    if (asked->earlier != NULL)
+        list.moves = page_moves_of(&list, plan, maker.orchard, asked->earlier);
     return list;
 }

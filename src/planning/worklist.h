@@ -5,8 +5,10 @@
 #ifndef PLANNING_WORKLIST_H
 #define PLANNING_WORKLIST_H
 
+#include "orchard/typed.h"
 #include "planning/crossing.h"
 #include "planning/duty.h"
+#include "planning/watch.h"
 
 /* A visit of the crossing plan (`bag` and `task`), or an instance of another kind of work. */
 struct work_row {
@@ -64,6 +66,20 @@ struct work_groups {
     size_t count;
 };
 
+/* A row of an earlier page that stands on another day now. */
+struct page_move {
+    const char *task, *name; /* name NULL: of the programme */
+    daynum from;             /* DAY_NONE: it was not on that page */
+    daynum to;               /* DAY_NONE: it is on no day of this list, nor of the crossing plan */
+};
+struct page_moves {
+    bool given;                 /* an earlier page was */
+    daynum printed;             /* its as-of day; DAY_NONE: it does not tell */
+    daynum first_day, last_day; /* of its rows; DAY_NONE: it has none with a day */
+    struct page_move *list;     /* by day, task, from, to, name */
+    size_t count;
+};
+
 struct worklist {
     daynum first_day, last_day;
     struct work_page *pages; /* sorted by day, crew */
@@ -72,6 +88,8 @@ struct worklist {
     struct work_row *office;     /* what needs no crew, by last day, task, subject */
     size_t office_count;
     struct work_groups pushed, coming, overdue;
+    struct watch watch;
+    struct page_moves moves;
 };
 
 #define COMING_UP_DAYS 21 /* after the list's last day; own choice */
@@ -81,6 +99,7 @@ struct work_asked {
     const struct task_instances *tasks; /* to COMING_UP_DAYS after; NULL: the crossing plan alone */
     const struct placement *placement;  /* grafts to be made; NULL: none is planned */
     const struct duties *early;         /* with their crews already; NULL: none */
+    const struct typed_page *earlier;   /* that this one replaces; NULL: none */
 };
 
 /* Walking order: block, row, position, every second row of trees of a block walked back; of two

@@ -34,6 +34,7 @@ static const struct column typed_columns[] = {
     {.name = "value", .kind = COLUMN_TEXT, AT(value)},
     {.name = "by", .kind = COLUMN_TEXT, AT(by)},
     {.name = "remarks", .kind = COLUMN_TEXT, AT(remarks)},
+    {.name = "as_of", .kind = COLUMN_DAY, AT(as_of)},
     PASSED("crew"),
     PASSED("lift"),
     PASSED("row"),

@@ -12,6 +12,7 @@ struct work_section {
     const char *title;
     const char **lines;
     size_t count;
+    bool bare; /* the title alone says something */
 };
 
 #define WORK_SECTIONS_MOST 8

@@ -255,7 +255,10 @@ static void add_lists(const struct worklist *list, const struct page_run *run, s
     add_list_title(list, run, "What lies around the work", out);
     for (size_t i = 0; i < sections.count; i++) {
         markup_add_element(out, "p", sections.list[i].title);
-        text_add(out, "\n<ul>\n");
+        text_add(out, "\n");
+        if (sections.list[i].count == 0)
+            continue;
+        text_add(out, "<ul>\n");
         for (size_t k = 0; k < sections.list[i].count; k++)
             markup_add_element(out, "li", sections.list[i].lines[k]);
         text_add(out, "</ul>\n");

@@ -37,6 +37,7 @@ enum {
     BATCH,
     CYCLE,
     NEEDS,
+    AS_OF,
     COLUMNS
 };
 static const struct sheet_column columns[COLUMNS] = {
@@ -73,6 +74,7 @@ static const struct sheet_column columns[COLUMNS] = {
     [BATCH] = {"batch", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [CYCLE] = {"cycle", NULL, CELL_INTEGER, 0, COLUMN_DATA_ONLY},
     [NEEDS] = {"needs", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [AS_OF] = {"as_of", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
 };
 
 static void set_facts(union cell *cells, const struct visit_facts *facts)
@@ -112,6 +114,7 @@ static union cell *add_row(struct sheet *sheet, const struct page_run *run,
     if (facts.cycle)
         cells[CYCLE].number = facts.cycle;
     cells[NEEDS].text = facts.needs;
+    cells[AS_OF].day = run->as_of;
     return cells;
 }
 

@@ -497,12 +497,13 @@ static void the_sheet_leaves_room_to_type_back(void **state)
         world->out.bytes,
         "entry,date,task,crew,lift,site,block,tree,row,position,crown,branch,tag,flag,bag,cross,"
         "seed_parent,pollen_parent,pollen_lot,dose_ml,chance,latest_safe,decide,done_on,not_done,"
-        "stage,value,by,remarks,selection,batch,cycle,needs\n"
+        "stage,value,by,remarks,selection,batch,cycle,needs,as_of\n"
         "2028-W10-A-001K,2028-03-07,pollinate again,A,L1,Holm,B,HB-12,3,12,top,T4,OAK-017C,blue,"
         "OAK-017C-28-1,C12,S12,S31,P07,0.50,0.550,2028-03-17,\"stage 4 or 5: pollinate. stage 6: "
-        "write 6, do not pollinate. stage 3: come again in two days\",,,,,,,S12,,2027,\n"
+        "write 6, do not pollinate. stage 3: come again in two days\",,,,,,,S12,,2027,,2028-03-06\n"
         "2028-W10-A-0027,2028-03-07,bag,A,L1,Holm,B,HB-12,3,12,top,T4,OAK-017C,blue,OAK-017C-28-1,"
-        "C12,S12,S31,P07,,0.934,2028-03-09,\"hang it, write its stage\",,,,,,,S12,,2027,\n");
+        "C12,S12,S31,P07,,0.934,2028-03-09,\"hang it, write its "
+        "stage\",,,,,,,S12,,2027,,2028-03-06\n");
 }
 
 /* A check of one graft, as a crew's second row and as the only row without a crew. */
@@ -569,11 +570,11 @@ static void a_check_stands_on_the_page_beside_bags(void **state)
     text_clear(&world->out);
     struct sheet sheet = worklist_sheet(&list, &world->run);
     sheet_write_csv(&sheet, (struct sheet_style){.digits = -1}, &world->out);
-    assert_non_null(
-        strstr(world->out.bytes,
-               "2028-W10-A-0035,2028-03-07,look at "
-               "unions,A,L1,Holm,B,HB-12,3,12,top,T4,OAK-017C,blue,,,,,,"
-               ",,2028-03-09,look at it. mind the film,,,,,,,S12,,2027,\"hand lens, tags\"\n"));
+    assert_non_null(strstr(
+        world->out.bytes,
+        "2028-W10-A-0035,2028-03-07,look at "
+        "unions,A,L1,Holm,B,HB-12,3,12,top,T4,OAK-017C,blue,,,,,,"
+        ",,2028-03-09,look at it. mind the film,,,,,,,S12,,2027,\"hand lens, tags\",2028-03-06\n"));
 }
 
 static void work_without_a_crew_has_its_own_pages(void **state)
@@ -690,6 +691,94 @@ static void lists_tell_what_lies_around_the_work(void **state)
     assert_non_null(strstr(world->out.bytes, "<li>order bags: 1; from Mon 20 Mar 2028"));
 }
 
+static void weather_sprays_and_moves_are_told_first(void **state)
+{
+    struct world *world = *state;
+    static const char *names[] = {"A1-28-1", "A2-28-1"};
+    static double lows[] = {-4.25, NAN}, highs[] = {6.4, 9};
+    struct cold_spell spells[] = {{.site = &world->site,
+                                   .first = day_from_civil(2028, 3, 9),
+                                   .last = day_from_civil(2028, 3, 10),
+                                   .lowest_c = -4.25,
+                                   .hang_closed = 1,
+                                   .hang_open = 2,
+                                   .new_grafts = 3,
+                                   .to_hang = names,
+                                   .to_hang_count = 2,
+                                   .clean_planned = 0.91,
+                                   .clean_waiting = 0.62},
+                                  {.site = &world->site,
+                                   .first = day_from_civil(2028, 3, 14),
+                                   .last = day_from_civil(2028, 3, 14),
+                                   .lowest_c = -3}};
+    struct shut_place shut[] = {{.site = "Holm",
+                                 .block = "B",
+                                 .sprayed_on = day_from_civil(2028, 3, 6),
+                                 .hours = 48,
+                                 .until = day_from_civil(2028, 3, 8)},
+                                {.block = "C",
+                                 .sprayed_on = day_from_civil(2028, 3, 6),
+                                 .hours = NAN,
+                                 .until = day_from_civil(2028, 3, 6)}};
+    struct outlook outlook = {.site = &world->site,
+                              .first_day = day_from_civil(2028, 3, 7),
+                              .count = 2,
+                              .tmin_c = lows,
+                              .tmax_c = highs};
+    struct page_move moves[] = {{"bag", "A1-28-1", world->run.as_of, world->run.as_of + 2},
+                                {"bag", "A2-28-1", world->run.as_of, world->run.as_of + 2},
+                                {"bag", "A3-28-1", world->run.as_of, DAY_NONE},
+                                {"audit", NULL, DAY_NONE, world->run.as_of}};
+    struct worklist list = {
+        .first_day = day_from_civil(2028, 3, 6),
+        .last_day = day_from_civil(2028, 3, 12),
+        .watch = {.shut = shut,
+                  .shut_count = 2,
+                  .spells = spells,
+                  .spell_count = 2,
+                  .outlooks = &outlook,
+                  .outlook_count = 1},
+        .moves = {.given = true, .printed = day_from_civil(2028, 3, 1), .list = moves, .count = 4}};
+    world->orchard.program.freeze_c = -3;
+    worklist_write_text(&list, &world->run, &world->out);
+    static const char *const pieces[] = {
+        "\nReplaces the page printed as of Wed 1 Mar 2028; 4 rows moved since\n"
+        "  - bag, Mon 6 Mar, now Wed 8 Mar 2028: A1-28-1, A2-28-1\n"
+        "  - bag, Mon 6 Mar, not on this list: A3-28-1\n"
+        "  - audit, new on Mon 6 Mar 2028\n",
+        "\nShut by sprays:\n"
+        "  - Holm, block B: no hand work through Wed 8 Mar 2028; sprayed Mon 6 Mar 2028,\n"
+        "    re-entry 48 h; the label decides\n"
+        "  - block C: no hand work through Mon 6 Mar 2028; sprayed Mon 6 Mar 2028; the\n"
+        "    label decides\n",
+        "\nCold nights foretold, at or below -3.0 C:\n"
+        "  - Holm, nights to Thu 9 Mar to Fri 10 Mar 2028: down to -4.2 C; 1 bag hangs\n"
+        "    before opening; 2 bags hang with open strobili; 3 grafts are new\n"
+        "  - choose for 2 bags (A1-28-1, A2-28-1): hang as planned, each with at least\n"
+        "    91 % chance of a clean bag, and the cold finds them bagged; or wait until\n"
+        "    Fri 10 Mar 2028, and that chance falls to 62 %; the plan has not moved them\n"
+        "  - Holm, night to Tue 14 Mar 2028: down to -3.0 C\n",
+        "\nForetold for these days, lowest to highest in C:\n"
+        "  - Holm: Tue -4 to 6, Wed ? to 9\n",
+    };
+    for (size_t i = 0; i < COUNT(pieces); i++)
+        if (!strstr(world->out.bytes, pieces[i]))
+            fail_msg("missing:%sin:\n%s", pieces[i], world->out.bytes);
+    world->run.units_us = true;
+    list.moves = (struct page_moves){.given = true, .printed = DAY_NONE};
+    text_clear(&world->out);
+    worklist_write_text(&list, &world->run, &world->out);
+    assert_non_null(strstr(world->out.bytes,
+                           "\nReplaces the page printed as of a day that it does not tell; 0 rows "
+                           "moved since\n"));
+    assert_non_null(strstr(world->out.bytes, "at or below 26.6 F:"));
+    assert_non_null(strstr(world->out.bytes, "in F:\n  - Holm: Tue 24 to 44, Wed ? to 48\n"));
+    text_clear(&world->out);
+    worklist_write_html(&list, &world->run, &world->out);
+    assert_well_formed(world, world->out.bytes);
+    assert_non_null(strstr(world->out.bytes, "0 rows moved since</p>"));
+}
+
 /* A season of three hundred kinds of work is told in forty lines and a number. */
 static void long_lists_are_cut(void **state)
 {
@@ -728,6 +817,7 @@ int main(void)
         TEST(a_graft_to_make_tells_its_scions),
         TEST(lists_tell_what_lies_around_the_work),
         TEST(long_lists_are_cut),
+        TEST(weather_sprays_and_moves_are_told_first),
     };
     return cmocka_run_group_tests_name("worklist pages", tests, NULL, NULL) != 0;
 }

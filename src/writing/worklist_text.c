@@ -219,7 +219,8 @@ static void add_key(const struct paper *paper)
 /* Blocks on as many pages as they take, each with its head and its key. */
 static void add_stack(struct paper *paper, const struct flow *flow, const struct stack *stack)
 {
-    size_t pages = 0, lines = PAGE_LINES - HEAD_LINES - KEY_LINES - paper->decide_lines;
+    size_t key = stack->lists ? 0 : KEY_LINES + paper->decide_lines;
+    size_t pages = 0, lines = PAGE_LINES - HEAD_LINES - key;
     for (size_t at = 0; at < flow->count; at += flow_fitting(flow, at, lines))
         pages++;
     for (size_t at = 0, number = 1; at < flow->count; number++) {
@@ -315,6 +316,8 @@ static void add_lists(struct paper *paper)
     struct work_sections sections = work_sections_of(paper->list, paper->run);
     struct flow flow = {.arena = paper->run->arena};
     for (size_t i = 0; i < sections.count; i++) {
+        if (sections.list[i].count == 0)
+            add_wrapped(paper, &flow, sections.list[i].title);
         for (size_t k = 0; k < sections.list[i].count; k++) {
             struct line line = {.out = &paper->scratch};
             text_clear(&paper->scratch);
@@ -328,8 +331,11 @@ static void add_lists(struct paper *paper)
     text_clear(&paper->decide);
     paper->decide_lines = 0;
     add_stack(paper, &flow,
-              &(struct stack){
-                  .title = "WORKLIST  what lies around it", .days = list_days(paper), .sites = ""});
+              &(struct stack){.title = "WORKLIST  what lies around it",
+                              .days = list_days(paper),
+                              .sites = "",
+                              .lists = true,
+                              .lists = true});
 }
 
 static void add_office(struct paper *paper)
