@@ -2,6 +2,7 @@
 
 #include "cli/placement_now.h"
 #include "planning/check_plan.h"
+#include "planning/grafts_to_make.h"
 #include "planning/remedies.h"
 #include "planning/roster.h"
 #include "planning/worklist.h"
@@ -29,8 +30,8 @@ static enum exit_status read_firm(struct session *session, const struct issued_p
     return status == STATUS_DONE ? session_faults_of(session, path) : status;
 }
 
-struct task_instances session_tasks(struct session *session, const struct opened *opened,
-                                    daynum last_day)
+struct session_work_asked session_tasks(struct session *session, const struct opened *opened,
+                                        daynum last_day)
 {
     const struct tasks_asked asked = {
         .state = opened->state,
@@ -39,39 +40,28 @@ struct task_instances session_tasks(struct session *session, const struct opened
         .to = last_day > session->as_of ? last_day : session->as_of,
         .ahead_days = COMING_UP_DAYS,
     };
+    struct session_work_asked work = {.tasks = tasks_of(&asked, session->arena)};
+    struct grafting_rows windows = grafting_of(opened->state, opened->dates, session->arena);
+    struct placement *placement;
 
-    return tasks_of(&asked, session->arena);
-}
-
-static bool is_graft_to_make(const struct task_instance *instance)
-{
-    return instance->subject.graft == NULL && duty_result(instance->kind) == NOTE_GRAFTED &&
-           (instance->stand == TASK_DUE || instance->stand == TASK_OVERDUE);
-}
-
-const struct placement *session_grafts_to_make(struct session *session, const struct opened *opened,
-                                               const struct task_instances *tasks)
-{
-    for (size_t i = 0; i < tasks->count; i++)
-        if (is_graft_to_make(&tasks->list[i])) {
-            struct placement *placement = ARENA_NEW(session->arena, struct placement);
-
-            *placement = session_placement(session, opened);
-            return placement;
-        }
-    return NULL;
+    if (!grafting_near(&windows, session->as_of, asked.to + COMING_UP_DAYS))
+        return work;
+    placement = ARENA_NEW(session->arena, struct placement);
+    *placement = session_placement(session, opened);
+    work.placement = placement;
+    work.tasks = with_grafts_to_make(&work.tasks, placement, &windows, &asked);
+    return work;
 }
 
 /* What the manager ranks before the crossing plan has its minutes first. */
 static void give_early(struct session *session, struct planned *planned)
 {
-    struct task_instances tasks;
+    struct session_work_asked work;
 
     if (!duty_any_early(&session->orchard))
         return;
-    tasks = session_tasks(session, &planned->opened, session->as_of + EARLY_DAYS);
-    planned->early = roster_early(&session->orchard, &tasks,
-                                  session_grafts_to_make(session, &planned->opened, &tasks));
+    work = session_tasks(session, &planned->opened, session->as_of + EARLY_DAYS);
+    planned->early = roster_early(&session->orchard, &work.tasks, work.placement);
 }
 
 enum exit_status session_crossing(struct session *session, struct planned *planned)

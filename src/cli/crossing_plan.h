@@ -16,13 +16,14 @@ struct planned {
     struct crossing_plan plan;
 };
 
-/* Instances of tasks.csv from as-of through `last_day`, and what comes up after it. */
-struct task_instances session_tasks(struct session *session, const struct opened *opened,
-                                    daynum last_day);
-
-/* Where new grafts go; NULL when `tasks` ask for none. */
-const struct placement *session_grafts_to_make(struct session *session, const struct opened *opened,
-                                               const struct task_instances *tasks);
+/* Work of tasks.csv from as-of through `last_day` and what comes up after it, grafts that are to be
+ * made among it. */
+struct session_work_asked {
+    struct task_instances tasks;
+    const struct placement *placement; /* NULL: no window of grafting is near */
+};
+struct session_work_asked session_tasks(struct session *session, const struct opened *opened,
+                                        daynum last_day);
 
 /* Open the folder, plan, and let the independent checker recount the plan; a plan that fails is a
  * fault of this program, and ends it before anything is printed. */

@@ -3,14 +3,14 @@
 struct work_asked session_work(struct session *session, const struct planned *planned,
                                daynum first_day, daynum last_day)
 {
-    struct task_instances *tasks = ARENA_NEW(session->arena, struct task_instances);
+    struct session_work_asked *work = ARENA_NEW(session->arena, struct session_work_asked);
 
-    *tasks = session_tasks(session, &planned->opened, last_day);
+    *work = session_tasks(session, &planned->opened, last_day);
     return (struct work_asked){
         .first_day = first_day,
         .last_day = last_day,
-        .tasks = tasks,
-        .placement = session_grafts_to_make(session, &planned->opened, tasks),
+        .tasks = &work->tasks,
+        .placement = work->placement,
         .early = &planned->early,
     };
 }

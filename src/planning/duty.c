@@ -168,7 +168,8 @@ static bool is_planned_by(const struct task_instance *instance, const struct pla
 {
     const struct task_subject *subject = &instance->subject;
 
-    return (subject->site == NULL || planned->tree->site == subject->site) &&
+    return (subject->kind != SUBJECT_GRAFT || strcmp(subject->name, planned->tag) == 0) &&
+           (subject->site == NULL || planned->tree->site == subject->site) &&
            (subject->tree == NULL || planned->tree == subject->tree) &&
            (subject->selection == NULL || selection_same(planned->selection, subject->selection)) &&
            (subject->batch == NULL || planned->batch == subject->batch);

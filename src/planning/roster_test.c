@@ -2,7 +2,7 @@
 
 #include "orchard/fixture.h"
 #include "planning/crews.h"
-#include "planning/placement.h"
+#include "planning/grafts_to_make.h"
 
 /*
  * Crew Aspen works eight hours on weekdays: two half-days of 240 minutes.  A check takes 20 minutes
@@ -442,6 +442,71 @@ static void the_result_is_the_first_note_that_closes(void **state)
     }
 }
 
+/* A row of tasks.csv that is per graft and makes one has an instance for each planned graft. */
+static void planned_grafts_are_due_in_the_window_of_their_tree(void **state)
+{
+    struct shop shop = shop_of(*state);
+    struct fixture *fixture = *state;
+    struct task_kind *kind = add_check(fixture, "top graft");
+
+    kind->closed_by = "grafted";
+    kind->earliest = "graft_open+2";
+    kind->latest = "graft_close-1";
+    add_selection(fixture, "S1", NULL, NULL);
+    orchard_as_of(&fixture->orchard, fixture_day("2027-02-20"));
+    open_shop(&shop);
+    struct orchard *orchard = &fixture->orchard;
+    const struct selection *selection = orchard_selection(orchard, "S1");
+    struct batch batch = {.name = "B1"};
+    struct placed_graft grafts[] = {
+        {.tag = "N1", .selection = selection, .tree = orchard_tree(orchard, "T1"), .batch = &batch},
+        {.tag = "N2", .selection = selection, .tree = orchard_tree(orchard, "T3")},
+        {.tag = "N3", .selection = selection, .tree = orchard_tree(orchard, "T2")}};
+    struct placement placement = {.season = 2027, .grafts = {grafts, 3, 3}};
+    daynum open = fixture_day("2027-02-25");
+    struct grafting_row rows[] = {{.site = orchard_site(orchard, "Nord"),
+                                   .season = 2027,
+                                   .opens = {open - 5, open, open + 5},
+                                   .closes = {open + 10, open + 14, open + 20}}};
+    struct grafting_rows windows = {rows, 1}; /* none of Syd */
+    struct task_instances none = {0};
+    struct tasks_asked asked = {.state = &(struct state){.orchard = orchard},
+                                .from = fixture_day("2027-02-20"),
+                                .to = fixture_day("2027-02-28"),
+                                .ahead_days = 21};
+    struct task_instances all = with_grafts_to_make(&none, &placement, &windows, &asked);
+
+    assert_int_equal(all.count, 2);
+    assert_string_equal(all.list[0].subject.name, "N1");
+    assert_ptr_equal(all.list[0].subject.batch, &batch);
+    assert_int_equal(all.list[0].first_day, open + 2);
+    assert_int_equal(all.list[0].last_day, open + 13);
+    assert_int_equal(all.list[0].stand, TASK_DUE);
+    assert_int_equal(all.list[0].cycle, 2027);
+    struct duties duties = duties_of(orchard, &all, &placement, asked.to);
+    assert_int_equal(duties.count, 2);
+    for (size_t i = 0; i < 2; i++)
+        assert_string_equal(duties.list[i].planned->tag, duties.list[i].instance->subject.name);
+    asked.to = asked.from;
+    all = with_grafts_to_make(&none, &placement, &windows, &asked);
+    assert_int_equal(all.list[0].stand, TASK_COMING);
+    asked.ahead_days = 3;
+    assert_int_equal(with_grafts_to_make(&none, &placement, &windows, &asked).count, 0);
+    orchard->as_of = open + 14; /* over */
+    asked.ahead_days = 21;
+    assert_int_equal(with_grafts_to_make(&none, &placement, &windows, &asked).count, 0);
+    kind = &orchard->tasks.list[0];
+    orchard->as_of = fixture_day("2027-02-20");
+    kind->earliest = "Y1-02-24";
+    kind->latest = "somewhen.done+3"; /* not to be told: the edge of the window stands */
+    all = with_grafts_to_make(&none, &placement, &windows, &asked);
+    assert_int_equal(all.list[0].first_day, fixture_day("2027-02-24"));
+    assert_int_equal(all.list[0].last_day, open + 14);
+    assert_true(grafting_near(&windows, open, open));
+    assert_false(grafting_near(&windows, open - 9, open - 1));
+    assert_false(grafting_near(&windows, open + 15, open + 20));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -458,6 +523,7 @@ int main(void)
         FIXTURE_TEST(a_manager_may_rank_otherwise),
         FIXTURE_TEST(what_comes_first_is_taken_off_the_day),
         FIXTURE_TEST(grafts_to_be_made_come_from_the_placement),
+        FIXTURE_TEST(planned_grafts_are_due_in_the_window_of_their_tree),
         FIXTURE_TEST(a_subject_is_sought_through_what_it_hangs_on),
         FIXTURE_TEST(the_result_is_the_first_note_that_closes),
     };

@@ -8,6 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { FREE_DAYS = 3 }; /* a long weekend: own choice */
+
 /* A group of one, and its name. */
 struct item {
     struct work_group group;
@@ -140,14 +142,22 @@ static struct item *add_instance(struct items *items, const struct task_instance
     return item;
 }
 
-struct work_groups groups_pushed_out(const struct duties *duties, struct arena *arena)
+/* Nobody has worked there since it opened, and there is time after the list's last day. */
+static bool opens_at_the_end(const struct duty *duty, daynum last_day)
+{
+    return duty->obstacle == OBSTACLE_NOBODY && duty->instance->last_day > last_day &&
+           last_day - duty->instance->first_day < FREE_DAYS;
+}
+
+struct work_groups groups_pushed_out(const struct duties *duties, daynum last_day,
+                                     struct arena *arena)
 {
     struct items items = {.arena = arena};
 
     for (size_t i = 0; i < duties->count; i++) {
         const struct duty *duty = &duties->list[i];
 
-        if (duty->obstacle == OBSTACLE_NONE)
+        if (duty->obstacle == OBSTACLE_NONE || opens_at_the_end(duty, last_day))
             continue;
         struct item *item = add_instance(&items, duty->instance);
         item->group.site = duty->site;

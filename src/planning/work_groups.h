@@ -6,8 +6,10 @@
 
 #include "planning/worklist.h"
 
-/* Duties without a crew that have begun by the list's last day, by what keeps them from one. */
-struct work_groups groups_pushed_out(const struct duties *duties, struct arena *arena);
+/* Duties without a crew that have begun by the list's last day, by what keeps them from one; not
+ * what opened on its last free days and has time. */
+struct work_groups groups_pushed_out(const struct duties *duties, daynum last_day,
+                                     struct arena *arena);
 
 /* What opens in the COMING_UP_DAYS after `last_day`, visits of the crossing plan among it. */
 struct work_groups groups_coming_up(const struct task_instances *tasks,

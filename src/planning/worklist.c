@@ -155,19 +155,57 @@ static int compare_days(daynum a, daynum b)
     return (a > b) - (a < b);
 }
 
-static int by_last_day(const void *a, const void *b)
+/* Kinds together, a cycle after the other. */
+static int by_kind(const void *a, const void *b)
 {
     const struct task_instance *x = ((const struct work_row *)a)->instance;
     const struct task_instance *y = ((const struct work_row *)b)->instance;
-    int order = compare_days(x->last_day, y->last_day);
+    int order = strcmp(x->kind->task, y->kind->task);
 
     if (order == 0)
-        order = strcmp(x->kind->task, y->kind->task);
-    if (order == 0)
         order = x->cycle - y->cycle;
+    if (order == 0)
+        order = compare_days(x->last_day, y->last_day);
     if (order == 0 && x->subject.name != NULL && y->subject.name != NULL)
         order = strcmp(x->subject.name, y->subject.name);
     return order != 0 ? order : compare_days(x->first_day, y->first_day);
+}
+
+/* Rows of one kind and cycle, of which the first has the earliest last day. */
+struct run {
+    const struct work_row *rows;
+    size_t count;
+};
+
+static int by_last_day(const void *a, const void *b)
+{
+    const struct run *x = a, *y = b;
+    int order = compare_days(x->rows->instance->last_day, y->rows->instance->last_day);
+
+    return order != 0 ? order : by_kind(x->rows, y->rows);
+}
+
+/* By kind and cycle, that which is due first before the others. */
+static void order_office(const struct list_maker *maker, struct worklist *list)
+{
+    struct work_row *rows = ARENA_ARRAY(maker->arena, list->office_count, struct work_row);
+    struct run *runs = ARENA_ARRAY(maker->arena, list->office_count, struct run);
+    size_t count = 0, at = 0;
+
+    qsort(list->office, list->office_count, sizeof *list->office, by_kind);
+    for (size_t i = 0; i < list->office_count; i++) {
+        const struct task_instance *own = list->office[i].instance;
+        const struct task_instance *before = i > 0 ? list->office[i - 1].instance : NULL;
+
+        if (before == NULL || before->kind != own->kind || before->cycle != own->cycle)
+            runs[count++].rows = &list->office[i];
+        runs[count - 1].count++;
+    }
+    qsort(runs, count, sizeof *runs, by_last_day);
+    for (size_t r = 0; r < count; r++)
+        for (size_t i = 0; i < runs[r].count; i++)
+            rows[at++] = runs[r].rows[i];
+    list->office = rows;
 }
 
 static bool is_open(const struct task_instance *instance, daynum last_day)
@@ -190,8 +228,8 @@ static void fill_office(const struct list_maker *maker, struct worklist *list,
         if (is_open(&tasks->list[i], list->last_day) && !duty_wants_crew(&tasks->list[i]))
             list->office[list->office_count++] =
                 (struct work_row){.instance = &tasks->list[i], .site = tasks->list[i].subject.site};
-    if (list->office_count > 1)
-        qsort(list->office, list->office_count, sizeof *list->office, by_last_day);
+    if (list->office_count > 0)
+        order_office(maker, list);
     number_office(maker, list, day);
 }
 
@@ -199,7 +237,7 @@ static void fill_lists(const struct list_maker *maker, struct worklist *list,
                        const struct work_asked *asked, const struct crew_work *work)
 {
     fill_office(maker, list, asked->tasks);
-    list->pushed = groups_pushed_out(&work->duties, maker->arena);
+    list->pushed = groups_pushed_out(&work->duties, list->last_day, maker->arena);
     list->coming = groups_coming_up(asked->tasks, maker->plan, list->last_day, maker->arena);
     list->overdue = groups_overdue(asked->tasks, maker->arena);
 }

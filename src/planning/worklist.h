@@ -85,7 +85,8 @@ struct worklist {
     struct work_page *pages; /* sorted by day, crew */
     size_t page_count;
     const char *const *cautions; /* NULL-ended: for the kinds of work on these pages */
-    struct work_row *office;     /* what needs no crew, by last day, task, subject */
+    struct work_row *office;     /* what needs no crew: kinds and cycles by the earliest
+                                    last day, in them by last day and subject */
     size_t office_count;
     struct work_groups pushed, coming, overdue;
     struct watch watch;

@@ -232,6 +232,30 @@ static const char *heading_of(struct arena *arena, const struct visit_facts *fac
     return facts->site;
 }
 
+const char *work_row_about(const struct work_row *row)
+{
+    const char *name = row->instance->subject.name;
+    return name && *name ? name : "the programme";
+}
+
+void work_row_add_last(const struct work_row *row, struct text *out)
+{
+    const struct task_instance *instance = row->instance;
+    bool ordered = instance->order_by != DAY_NONE;
+    if (!ordered || instance->order_by != instance->last_day) {
+        text_add(out, "last day ");
+        words_add_day(out, instance->last_day);
+        text_add(out, ordered ? ", " : "");
+    }
+    if (ordered) {
+        text_add(out, "order by ");
+        if (instance->order_by != instance->last_day)
+            words_add_day_short(out, instance->order_by);
+        else
+            words_add_day(out, instance->order_by);
+    }
+}
+
 /* The bag, its cross, its pollen and chance; of other work its subject, what it is, its cycle. */
 static void put_subject(struct line *line, const struct row_facts *facts, bool of_plan)
 {

@@ -29,6 +29,11 @@ struct row_facts {
 struct row_facts work_row_facts(const struct orchard *orchard, const struct work_row *row,
                                 struct arena *arena);
 
+/* Of work without a crew: what it is about, "the programme" where it is about all; and "last day
+ * Wed 20 Jan 2027", "order by Wed 20 Jan 2027", or both. */
+const char *work_row_about(const struct work_row *row);
+void work_row_add_last(const struct work_row *row, struct text *out);
+
 /* The row as a block under the heading of its site and block. */
 void work_row_add(struct flow *flow, const struct orchard *orchard, const struct work_row *row);
 

@@ -266,13 +266,34 @@ static void add_lists(const struct worklist *list, const struct page_run *run, s
     text_add(out, "</section>\n");
 }
 
+static void add_office_row(const struct work_row *row, struct text *out)
+{
+    const struct task_instance *instance = row->instance;
+    text_add(out, "<tr><td class=\"box\">\xe2\x98\x90</td>");
+    markup_add_element(out, "td",
+                       instance->cycle ? arena_printf(out->arena, "%s, cycle %d",
+                                                      instance->kind->task, instance->cycle)
+                                       : instance->kind->task);
+    markup_add_element(out, "td", work_row_about(row));
+    text_add(out, "<td>");
+    work_row_add_last(row, out);
+    text_add(out, "</td>");
+    markup_add_element(out, "td", row->brief);
+    text_add(out, "<td class=\"code\">");
+    markup_add_escaped(out, row->entry);
+    text_add(out, "</td></tr>\n");
+}
+
 static void add_office(const struct worklist *list, const struct page_run *run, struct text *out)
 {
     if (list->office_count == 0)
         return;
     add_list_title(list, run, "Without a crew", out);
-    add_table(run, list->office, list->office_count, out);
-    text_add(out, "</section>\n");
+    text_add(out, "<table>\n<thead><tr><th></th><th>task</th><th>about</th><th>last day</th>"
+                  "<th>what to do</th><th>code</th></tr></thead>\n<tbody>\n");
+    for (size_t i = 0; i < list->office_count; i++)
+        add_office_row(&list->office[i], out);
+    text_add(out, "</tbody>\n</table>\n</section>\n");
 }
 
 void worklist_write_html(const struct worklist *list, const struct page_run *run, struct text *out)

@@ -13,7 +13,7 @@
 
 enum { HEAD_LINES = 4, KEY_LINES = 4 };
 enum { CAUTION_LINES_MOST = 6, MATERIAL_LINES_MOST = 3, DECIDE_LINES_MOST = 3 };
-enum { WRAPPED_LINES_MOST = 3 };
+enum { WRAPPED_LINES_MOST = 3, OFFICE_DAY = 22 };
 enum { PIECES = 3, MEASURED = 2 }; /* kinds of material on one line */
 
 struct paper {
@@ -334,24 +334,77 @@ static void add_lists(struct paper *paper)
               &(struct stack){.title = "WORKLIST  what lies around it",
                               .days = list_days(paper),
                               .sites = "",
-                              .lists = true,
                               .lists = true});
 }
 
+/* What rows of one kind and cycle share. */
+struct office_kind {
+    const char *heading, *brief;
+};
+
+/* "[ ] S101            last day Wed 20 Jan, order by ...           2027-W10-ZZ-1017" */
+static void add_office_row(struct paper *paper, struct flow *flow, const struct work_row *row,
+                           const struct office_kind *kind)
+{
+    struct line line = {.out = &paper->scratch};
+    struct text words;
+    text_init(&words, paper->run->arena);
+    work_row_add_last(row, &words);
+    text_clear(&paper->scratch);
+    line_put(&line, 0, "[ ]");
+    line_put(&line, BLOCK_INDENT, work_row_about(row));
+    line_put(&line, OFFICE_DAY, words.bytes);
+    line_put_right(&line, row->entry);
+    line_end(&line);
+    if (row->instance->because && strcmp(row->brief, kind->brief) != 0) {
+        line_put(&line, OFFICE_DAY, "");
+        line_put_wrapped(&line, 1, row->instance->because);
+    }
+    flow_add(flow, kind->heading, &paper->scratch);
+}
+
+static const char *office_heading(const struct paper *paper, const struct work_row *row)
+{
+    struct text heading;
+    text_init(&heading, paper->run->arena);
+    text_add_printable(&heading, row->instance->kind->task);
+    if (row->instance->cycle)
+        text_addf(&heading, ", cycle %d", row->instance->cycle);
+    return heading.bytes;
+}
+
+/* Work that needs no crew, a line each under its kind and cycle. */
 static void add_office(struct paper *paper)
 {
-    struct flow flow = {
-        .arena = paper->run->arena,
-        .titles = WORK_ROW_TITLES,
-        .title_lines = WORK_ROW_TITLE_LINES,
-    };
-    for (size_t i = 0; i < paper->list->office_count; i++)
-        work_row_add(&flow, paper->run->orchard, &paper->list->office[i]);
+    const struct worklist *list = paper->list;
+    struct flow flow = {.arena = paper->run->arena};
+    struct office_kind kind = {NULL, NULL};
+    for (size_t i = 0; i < list->office_count; i++) {
+        const struct work_row *row = &list->office[i];
+        const char *own = office_heading(paper, row);
+        if (!kind.heading || strcmp(own, kind.heading) != 0) {
+            kind = (struct office_kind){own, row->brief};
+            text_clear(&paper->scratch);
+            struct line line = {.out = &paper->scratch};
+            line_put(&line, BLOCK_INDENT, "");
+            line_put_wrapped(&line, WRAPPED_LINES_MOST,
+                             row->instance->kind->needs
+                                 ? arena_printf(paper->run->arena, "%s; needs: %s", row->brief,
+                                                row->instance->kind->needs)
+                                 : row->brief);
+            flow_add(&flow, own, &paper->scratch);
+        }
+        add_office_row(paper, &flow, row, &kind);
+    }
+    add_line(paper, &flow, "Type it back by the code on the right.");
     text_clear(&paper->decide);
     paper->decide_lines = 0;
-    add_stack(paper, &flow,
-              &(struct stack){
-                  .title = "WORKLIST  without a crew", .days = list_days(paper), .sites = ""});
+    if (list->office_count)
+        add_stack(paper, &flow,
+                  &(struct stack){.title = "WORKLIST  without a crew",
+                                  .days = list_days(paper),
+                                  .sites = "",
+                                  .lists = true});
 }
 
 static void add_nothing_due(struct paper *paper)
