@@ -151,7 +151,7 @@ static enum exit_status check_columns(struct noting *noting, const struct note_f
             continue;
         diag_error(&noting->diags, (struct place){noting->path, 1, 0}, "missing-column",
                    "no column '%s', which line %u of %s fills, expected it in the header line, add "
-                   "it there",
+                   "the column",
                    lacks, noting->notes.list[i].row->place.line, noting->page.file);
         told = lacks;
     }

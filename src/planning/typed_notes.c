@@ -127,12 +127,27 @@ static bool check_day(const struct typist *typist, const struct typed_row *row, 
     return true;
 }
 
-/* The day of what was seen but not done: as filled in, else the one printed. */
+/* The Monday of the week that a code begins with; DAY_NONE without one. */
+static daynum week_of_code(const char *entry)
+{
+    enum { WEEK_BYTES = 8 }; /* 2027-W10 */
+    daynum monday;
+
+    if (!entry || strlen(entry) < WEEK_BYTES || !day_parse_week(WEEK_BYTES, entry, &monday))
+        return DAY_NONE;
+    return monday;
+}
+
+/* The day of what was seen but not done: as filled in, else the one printed, else that week. */
 static bool day_seen(const struct typist *typist, const struct typed_row *row,
                      struct typed_note *of)
 {
     of->date_from = row->done_on != DAY_NONE ? TYPED_DONE_ON : TYPED_DATE;
     of->note.date = row->done_on != DAY_NONE ? row->done_on : row->date;
+    if (of->note.date == DAY_NONE) {
+        of->date_from = TYPED_ENTRY;
+        of->note.date = week_of_code(row->entry);
+    }
     if (of->note.date == DAY_NONE) {
         tell(typist, row, TYPED_DATE, "row-without-day",
              "the row has neither done_on nor the day it was printed for, expected a day, fill in "
@@ -453,7 +468,9 @@ static void take_row(struct typist *typist, struct typed_row *row)
         return;
     }
     typist->notes.rows++;
-    if (is_told(typist->typing->diags, row) || !typed_look_up(typist->typing, row))
+    /* Without its code a row can still be looked at, unless the rest was to come from the page. */
+    if (is_told(typist->typing->diags, row) ||
+        (!typed_look_up(typist->typing, row) && typist->typing->issued))
         return;
     if (row->note >= 0)
         take_note_row(typist, row);

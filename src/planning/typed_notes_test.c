@@ -370,6 +370,23 @@ static void what_follows_a_faulty_row_is_not_told_again(void **state)
     assert_int_equal(desk.fixture->diags.list[1].place.line, 4);
 }
 
+static void work_that_no_day_was_printed_for_is_of_the_week_of_its_code(void **state)
+{
+    struct desk desk = desk_of(*state);
+    struct typed_notes notes;
+
+    for (int i = 0; i < 2; i++) {
+        struct typed_row *row = type(&desk, "order bags", NULL);
+
+        row->date = DAY_NONE;
+        row->not_done = "no time";
+        row->entry = entry(&desk, i ? "2027-W12-ZZ-101" : "2027-W10-ZZ-101");
+    }
+    notes = take(&desk);
+    assert_string_equal(told(&desk, &notes), "2027-03-08 not_done task=order bags value=no time\n");
+    assert_only_told(desk.fixture, "day-ahead");
+}
+
 static void rows_without_a_day_or_a_task_are_told(void **state)
 {
     struct desk desk = desk_of(*state);
@@ -468,6 +485,7 @@ int main(void)
         FIXTURE_TEST(a_short_row_is_looked_up_on_the_printed_page),
         FIXTURE_TEST(codes_that_are_not_on_the_page_are_told_with_the_nearest),
         FIXTURE_TEST(what_follows_a_faulty_row_is_not_told_again),
+        FIXTURE_TEST(work_that_no_day_was_printed_for_is_of_the_week_of_its_code),
         FIXTURE_TEST(rows_without_a_day_or_a_task_are_told),
         FIXTURE_TEST(what_follows_from_the_notes_is_counted),
     };

@@ -264,8 +264,26 @@ def judge(number):
         check(f"{name} as of {day} without later rows", wrong or differs(got, day, outputs(folder, day)))
 
 
+def together():
+    """Many hands at once: every run waits for its turn, and no row is lost."""
+    folder = copied(DEMO, "together")
+    before = len(read(f"{folder}/notes.csv"))
+    tags = [row["tag"] for row in read(f"{DEMO}/grafts.csv") if row["grafted_on"] < "2026-01-01"][:16]
+    pages = [[{"note": "survival", "date": "2027-03-20", "tag": tag, "value": "doubtful"}] for tag in tags]
+    with concurrent.futures.ThreadPoolExecutor(len(pages)) as pool:
+        done = list(pool.map(lambda page: conetide("note", "--as-of", LAST, "--wait", "600", folder, "-",
+                                                   stdin=text_of(page)), pages))
+    count("runs at once", len(done))
+    rows = read(f"{folder}/notes.csv")
+    lost = [tag for tag in tags if ("survival", tag, "2027-03-20") not in
+            {(row["note"], row["tag"], row["date"]) for row in rows}]
+    told = [run.stderr for run in done if run.returncode]
+    check("runs at once lose no rows", told[0] if told else lost or (None if len(rows) == before + len(tags) else "rows"))
+
+
 def main():
     os.makedirs(WORK, exist_ok=True)
+    together()
     for number in range(FOLDERS):
         judge(number)
     share = 0.2 if SLOW else 1
