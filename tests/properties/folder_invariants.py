@@ -32,6 +32,9 @@ RUNS = [
     ["crossing", "--format", "text"],
     ["worklist", "--week", "2027-W10", "--format", "text"],
     ["fit", "--rates", "--format", "csv"],
+    ["tags", "--identity", "--format", "csv"],
+    ["tags", "--new", "200"],
+    ["tags", "--labels"],
 ]
 # The reasons for single grafts: own threshold and a bag, another site, relabelled or retagged.
 WHY = ["R0213", "T0138", "W0015", "R070M"]
