@@ -170,6 +170,23 @@ static void borrow(struct tasking *tasking, enum subject_kind kind, enum subject
     }
 }
 
+/* A lot of which it is not known where it flowers, a mix too, goes by all that sheds. */
+static void take_pollen_of_anywhere(struct tasking *tasking)
+{
+    struct unit_list *units = &tasking->units[SUBJECT_LOT];
+
+    for (size_t i = 0; i < units->count; i++) {
+        struct unit *unit = &units->list[i];
+        size_t all = task_unit_of(tasking, SUBJECT_PROGRAMME, 0, unit->cycle);
+
+        if (all == NO_UNIT || tasking->units[SUBJECT_PROGRAMME].list[all].events == NULL ||
+            (unit->events != NULL && unit->events->first[EVENT_SHED_FIRST] != DAY_NONE))
+            continue;
+        widen_unit(tasking, unit, tasking->units[SUBJECT_PROGRAMME].list[all].events,
+                   EVENT_SHED_FIRST, EVENT_SHED_LAST);
+    }
+}
+
 /* A cross either way round flowers on its pollen parent too. */
 static void take_other_way(struct tasking *tasking)
 {
@@ -315,6 +332,7 @@ void task_events_take(struct tasking *tasking)
         take_other_way(tasking);
         borrow(tasking, SUBJECT_LOT, SUBJECT_PROGRAMME, 0, EVENT_CLOSED);
         borrow(tasking, SUBJECT_LOT, SUBJECT_SELECTION, EVENT_SHED_FIRST, EVENT_SHED_LAST);
+        take_pollen_of_anywhere(tasking);
     }
     if (asks(tasking, EVENT_GRAFT_OPEN, EVENT_GRAFT_CLOSE)) {
         take_windows(tasking);
