@@ -149,6 +149,22 @@ static int order_of_closings(const void *a, const void *b)
     return order_text(one->value, other->value);
 }
 
+static void put_in_order(struct tasking *tasking, enum subject_kind kind)
+{
+    struct closing_list *list = &tasking->closings[kind];
+    size_t subjects = tasking->units[kind].subjects, at = 0;
+
+    if (list->count > 1)
+        qsort(list->list, list->count, sizeof(struct closing), order_of_closings);
+    list->start = ARENA_ARRAY(tasking->arena, subjects + 1, size_t);
+    for (size_t subject = 0; subject < subjects; subject++) {
+        list->start[subject] = at;
+        while (at < list->count && list->list[at].subject == subject)
+            at++;
+    }
+    list->start[subjects] = at;
+}
+
 void task_closings_take(struct tasking *tasking)
 {
     struct gathering gathering = {.tasking = tasking};
@@ -157,30 +173,16 @@ void task_closings_take(struct tasking *tasking)
         put_note(&gathering, &tasking->orchard->notes.list[i]);
     put_cells(&gathering);
     for (int kind = 0; kind < SUBJECT_KINDS; kind++)
-        if (tasking->closings[kind].count > 1)
-            qsort(tasking->closings[kind].list, tasking->closings[kind].count,
-                  sizeof(struct closing), order_of_closings);
+        put_in_order(tasking, (enum subject_kind)kind);
 }
 
 const struct closing *task_closings_of(const struct tasking *tasking, enum subject_kind kind,
                                        size_t subject, size_t *count)
 {
     const struct closing_list *list = &tasking->closings[kind];
-    size_t low = 0, high = list->count, end;
 
-    while (low < high) {
-        size_t middle = low + (high - low) / 2;
-
-        if (list->list[middle].subject < subject)
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    end = low;
-    while (end < list->count && list->list[end].subject == subject)
-        end++;
-    *count = end - low;
-    return list->list + low;
+    *count = list->start[subject + 1] - list->start[subject];
+    return *count > 0 ? &list->list[list->start[subject]] : NULL;
 }
 
 /* ---- what closes a row ---------------------------------------------------------------------- */

@@ -50,6 +50,7 @@ struct closing {
 struct closing_list {
     struct closing *list; /* by subject, day, kind */
     size_t count;
+    size_t *start; /* [subjects + 1] where those of a subject begin */
 };
 
 /* One row on one unit. */
