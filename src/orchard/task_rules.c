@@ -88,11 +88,12 @@ static void check_cells(const struct rule_reader *reader, struct task_rule *rule
                       rule->earliest.kind == ANCHOR_WHEN ? TASK_CELL_EARLIEST : TASK_CELL_LATEST,
                       "task-anchor", "when", "a condition in 'when' to count from", NULL});
     if (rule->earliest.kind == ANCHOR_ORDER_BY || (rule->latest.kind == ANCHOR_ORDER_BY && !orders))
-        rule_tell(reader,
-                  (struct rule_fault){rule->earliest.kind == ANCHOR_ORDER_BY ? TASK_CELL_EARLIEST
-                                                                             : TASK_CELL_LATEST,
-                                      "task-anchor", "order_by",
-                                      "it in 'latest', with lead_days and needed_by", NULL});
+        rule_tell(
+            reader,
+            (struct rule_fault){
+                rule->earliest.kind == ANCHOR_ORDER_BY ? TASK_CELL_EARLIEST : TASK_CELL_LATEST,
+                "task-anchor", "order_by",
+                "order_by only in 'latest' of a row with lead_days and needed_by", NULL});
     else if ((kind->lead_days >= 0) != (kind->needed_by != NULL))
         rule_tell(reader, (struct rule_fault){
                               kind->needed_by != NULL ? TASK_CELL_LEAD_DAYS : TASK_CELL_NEEDED_BY,

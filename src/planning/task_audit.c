@@ -108,11 +108,13 @@ struct auditing {
     struct diags *diags;
     struct finding *list;
     size_t count, capacity;
+    size_t found; /* at all sites */
 };
 
 /* The same of another site only counts. */
 static void find(struct auditing *auditing, struct finding finding)
 {
+    auditing->found++;
     for (size_t i = 0; i < auditing->count; i++)
         if (auditing->list[i].row == finding.row && auditing->list[i].cell == finding.cell &&
             auditing->list[i].code == finding.code &&
@@ -224,7 +226,9 @@ static void check_order(struct auditing *auditing, size_t row)
                  named(auditing, row), diag_quote(auditing->diags, auditing->site->name),
                  first + lead > needed ? "first" : "last", day_text(comes - lead, a),
                  day_text(comes, b), comes - needed, day_text(needed, c)),
-             .mend = "expected an order in time, open it earlier or write order_by in 'latest'"});
+             .mend = first + lead > needed
+                         ? "expected an order in time, open it earlier"
+                         : "expected an order in time, write order_by in 'latest'"});
 }
 
 static void check_row(struct auditing *auditing, size_t row)
@@ -234,12 +238,12 @@ static void check_row(struct auditing *auditing, size_t row)
     if (rule->per_occurrence)
         return;
     for (int pass = EARLY; pass < PASSES; pass++) {
-        size_t before = auditing->count;
+        size_t before = auditing->found;
 
         check_window(auditing, (enum pass)pass, row);
         for (size_t i = 0; i < rule->after_count; i++)
             check_before(auditing, (enum pass)pass, row, rule->after[i]);
-        if (auditing->count > before)
+        if (auditing->found > before)
             break; /* what fails at the earliest fails at the latest */
     }
     check_order(auditing, row);
