@@ -42,6 +42,7 @@ static const struct page pages_of_a_run[] = {
     {"windows.svg", &command_chart, {"--format", "svg"}},
     {"heat.svg", &command_chart, {"--format", "svg", "heat"}},
     {"minutes.svg", &command_chart, {"--format", "svg", "minutes"}},
+    {"season.html", &command_chart, {"--format", "html"}},
 };
 
 /* Pages whose words hold a day: today, this week, next week, each in three forms. */
