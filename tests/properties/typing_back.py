@@ -21,6 +21,7 @@ DEMO = "data/demo"
 WORK = os.path.join(BUILD, "typing_back")
 WEEKS = [("2027-03-07", "2027-W10"), ("2027-03-14", "2027-W11"), ("2027-03-21", "2027-W12")]
 LAST = "2027-03-28"
+TREATED = ("bag", "pollinate", "pollinate again", "unbag")
 RUNS = [["flowering"], ["crossing"], ["harvest"]]
 SLOW = "asan" in BUILD
 FOLDERS = 2 if SLOW else 8
@@ -160,7 +161,7 @@ def season(chance, source, name):
         page = must(conetide("worklist", "--as-of", printed, "--week", code, "--format", "csv", folder),
                     f"{name} worklist {code}")
         hung = hanging(folder)
-        lines = sorted((row for row in csv.DictReader(io.StringIO(page)) if row["bag"]),
+        lines = sorted((row for row in csv.DictReader(io.StringIO(page)) if row["task"] in TREATED),
                        key=lambda row: (row["date"], row["entry"]))
         rows = [fill(chance, row, hung) for row in lines]
         must(type_back(folder, rows), f"{name} page {code}")
