@@ -113,7 +113,48 @@ static void take_bags(struct tasking *tasking)
                                          &tasking->state->bags[units->list[i].subject]));
 }
 
+/* Lots of the tree; of its selection, where no tree is told. */
+static void widen_lots(struct tasking *tasking, const struct tree *tree, int cycle,
+                       const struct event_span *span)
+{
+    const struct orchard *orchard = tasking->orchard;
+
+    for (size_t i = 0; i < orchard->lots.count; i++) {
+        const struct lot *lot = &orchard->lots.list[i];
+        size_t at = task_unit_of(tasking, SUBJECT_LOT, i, cycle);
+
+        if (at != NO_UNIT &&
+            (lot->source_tree != NULL ? lot->source_tree == tree
+                                      : selection_same(lot->selection, tree->selection)))
+            widen_unit(tasking, &tasking->units[SUBJECT_LOT].list[at], span, EVENT_SHED_FIRST,
+                       EVENT_SHED_LAST);
+    }
+}
+
 /* Trees that pollen is taken from flower beside the grafts. */
+static void take_pollen_tree(struct tasking *tasking, const struct tree *tree, int cycle)
+{
+    const struct orchard *orchard = tasking->orchard;
+    const struct selection *selection = tree->selection;
+    struct unit own = {.subject = (size_t)(tree - orchard->trees.list), .cycle = cycle};
+    const struct event_span *span = span_of_bloom(
+        tasking, dates_bloom(tasking->dates, tree->site, selection->species, selection, cycle + 1));
+    size_t at;
+
+    widen_holders(tasking, SUBJECT_TREE, &own, span, EVENT_SHED_FIRST, EVENT_SHED_LAST);
+    widen_lots(tasking, tree, cycle, span);
+    at = task_unit_of(tasking, SUBJECT_TREE, own.subject, cycle);
+    if (at != NO_UNIT)
+        widen_unit(tasking, &tasking->units[SUBJECT_TREE].list[at], span, EVENT_SHED_FIRST,
+                   EVENT_SHED_LAST);
+    selection = selection->self != NULL ? selection->self : selection;
+    at = task_unit_of(tasking, SUBJECT_SELECTION, (size_t)(selection - orchard->selections.list),
+                      cycle);
+    if (at != NO_UNIT)
+        widen_unit(tasking, &tasking->units[SUBJECT_SELECTION].list[at], span, EVENT_SHED_FIRST,
+                   EVENT_SHED_LAST);
+}
+
 static void take_pollen_trees(struct tasking *tasking)
 {
     const struct orchard *orchard = tasking->orchard;
@@ -121,33 +162,12 @@ static void take_pollen_trees(struct tasking *tasking)
     for (size_t c = 0; c < tasking->cycles; c++) {
         int cycle = tasking->first_cycle + (int)c;
 
-        if (!season_matters(tasking, cycle + 1))
-            continue;
-        for (size_t i = 0; i < orchard->trees.count; i++) {
+        for (size_t i = 0; i < orchard->trees.count && season_matters(tasking, cycle + 1); i++) {
             const struct tree *tree = &orchard->trees.list[i];
-            struct unit own = {.subject = i, .cycle = cycle};
-            const struct event_span *span;
-            size_t at;
 
-            if ((tree->uses & USE_POLLEN) == 0 || tree->selection == NULL || tree->site == NULL ||
-                tree->health == HEALTH_DEAD)
-                continue;
-            span = span_of_bloom(tasking,
-                                 dates_bloom(tasking->dates, tree->site, tree->selection->species,
-                                             tree->selection, cycle + 1));
-            widen_holders(tasking, SUBJECT_TREE, &own, span, EVENT_SHED_FIRST, EVENT_SHED_LAST);
-            at = task_unit_of(tasking, SUBJECT_TREE, i, cycle);
-            if (at != NO_UNIT)
-                widen_unit(tasking, &tasking->units[SUBJECT_TREE].list[at], span, EVENT_SHED_FIRST,
-                           EVENT_SHED_LAST);
-            at = task_unit_of(
-                tasking, SUBJECT_SELECTION,
-                (size_t)((tree->selection->self != NULL ? tree->selection->self : tree->selection) -
-                         orchard->selections.list),
-                cycle);
-            if (at != NO_UNIT)
-                widen_unit(tasking, &tasking->units[SUBJECT_SELECTION].list[at], span,
-                           EVENT_SHED_FIRST, EVENT_SHED_LAST);
+            if ((tree->uses & USE_POLLEN) != 0 && tree->selection != NULL && tree->site != NULL &&
+                tree->health != HEALTH_DEAD)
+                take_pollen_tree(tasking, tree, cycle);
         }
     }
 }
@@ -170,20 +190,27 @@ static void borrow(struct tasking *tasking, enum subject_kind kind, enum subject
     }
 }
 
-/* A lot of which it is not known where it flowers, a mix too, goes by all that sheds. */
-static void take_pollen_of_anywhere(struct tasking *tasking)
+/* A lot without a tree goes by the grafts of its selection; one of which nothing is known, a mix
+ * too, by all that sheds. */
+static void take_other_lots(struct tasking *tasking)
 {
+    static const enum subject_kind by[] = {SUBJECT_SELECTION, SUBJECT_PROGRAMME};
     struct unit_list *units = &tasking->units[SUBJECT_LOT];
 
     for (size_t i = 0; i < units->count; i++) {
         struct unit *unit = &units->list[i];
-        size_t all = task_unit_of(tasking, SUBJECT_PROGRAMME, 0, unit->cycle);
 
-        if (all == NO_UNIT || tasking->units[SUBJECT_PROGRAMME].list[all].events == NULL ||
-            (unit->events != NULL && unit->events->first[EVENT_SHED_FIRST] != DAY_NONE))
-            continue;
-        widen_unit(tasking, unit, tasking->units[SUBJECT_PROGRAMME].list[all].events,
-                   EVENT_SHED_FIRST, EVENT_SHED_LAST);
+        for (size_t k = 0; k < sizeof by / sizeof *by; k++) {
+            size_t holder, at = NO_UNIT;
+
+            if (unit->events != NULL && unit->events->first[EVENT_SHED_FIRST] != DAY_NONE)
+                break;
+            if (task_holder(tasking, SUBJECT_LOT, unit->subject, by[k], &holder))
+                at = task_unit_of(tasking, by[k], holder, unit->cycle);
+            if (at != NO_UNIT && tasking->units[by[k]].list[at].events != NULL)
+                widen_unit(tasking, unit, tasking->units[by[k]].list[at].events, EVENT_SHED_FIRST,
+                           EVENT_SHED_LAST);
+        }
     }
 }
 
@@ -331,8 +358,7 @@ void task_events_take(struct tasking *tasking)
         borrow(tasking, SUBJECT_CROSS, SUBJECT_SELECTION, 0, EVENT_SHED_LAST);
         take_other_way(tasking);
         borrow(tasking, SUBJECT_LOT, SUBJECT_PROGRAMME, 0, EVENT_CLOSED);
-        borrow(tasking, SUBJECT_LOT, SUBJECT_SELECTION, EVENT_SHED_FIRST, EVENT_SHED_LAST);
-        take_pollen_of_anywhere(tasking);
+        take_other_lots(tasking);
     }
     if (asks(tasking, EVENT_GRAFT_OPEN, EVENT_GRAFT_CLOSE)) {
         take_windows(tasking);

@@ -403,6 +403,37 @@ static void cones_of_a_dead_graft_are_worth_something_once_they_are_counted(void
     assert_int_equal(next.count, 0);
 }
 
+static double warm_spell_c(int season, daynum day)
+{
+    (void)season;
+    return day == day_from_civil(2027, 6, 8) ? 32 : day == day_from_civil(2027, 6, 9) ? 2 : 20;
+}
+
+static void every_sense_and_every_site_is_asked(void **state)
+{
+    static const struct {
+        const char *when, *because;
+    } cases[] = {{"tmax_c>34", "35.0 deg C on 2027-06-08"},
+                 {"tmax_c>=35", "35.0 deg C on 2027-06-08"},
+                 {"tmin_c<0", "-1.0 deg C on 2027-06-09"},
+                 {"tmin_c<=-1", "-1.0 deg C on 2027-06-09"},
+                 {"day>=Y1-06-08;day<Y1-06-09", "since 2027-06-08"},
+                 {"note:storm|tmax_c>50", "storm noted on 2027-06-07"}};
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct fixture *fixture = *state;
+        fixture_teardown(state);
+        fixture_setup(state);
+        add_world(fixture);
+        add_seasons(fixture, "NORD", fixture_north, 2027, 2027, warm_spell_c);
+        add_made(fixture, "A1", "N1", "2027-02-10");
+        add_note(fixture, "2027-06-07", NOTE_STORM, NULL)->site = "Nord";
+        add_row(fixture, "see", "programme", "Y1-06-01", "Y1-06-30")->when = cases[i].when;
+        struct task_instances week = ask(fixture, "2027-06-12", "2027-06-07", 0);
+        assert_int_equal(the(&week, "see", "")->stand, TASK_DUE);
+        assert_string_equal(the(&week, "see", "")->because, cases[i].because);
+    }
+}
+
 /* A graft that failed is made again only while the window is open: a first look comes ten days
  * after grafting, so what is made up to ten days before the close can be. */
 static void a_dead_graft_asks_for_another_while_the_window_is_open(void **state)
@@ -678,6 +709,52 @@ static void wide_subjects_count_from_the_first_and_to_the_last_they_hold(void **
     assert_days(the(&week, "plan", ""), "2027-02-06", "2027-03-02");
 }
 
+static void a_row_with_days_that_cannot_be_told_does_not_come(void **state)
+{
+    struct fixture *fixture = *state;
+    add_world(fixture);
+    add_made(fixture, "A1", "N1", "2027-02-10");
+    add_row(fixture, "never", "graft", "shed_first+0", "Y5-01-01"); /* no threshold says when */
+    add_row(fixture, "after it", "graft", "never.done+1", "Y5-01-01");
+    add_row(fixture, "turned round", "graft", "Y1-05-20", "Y1-05-10");
+    add_row(fixture, "after that", "graft", "Y1-05-01", "Y1-05-31")->after = "turned round";
+    struct task_kind *order = add_row(fixture, "order", "programme", "Y1-05-01", "Y1-05-31");
+    order->lead_days = 10;
+    order->needed_by = "shed_first+0";
+    struct task_instances week = ask(fixture, "2027-05-12", "2027-05-10", 0);
+    assert_int_equal(week.count, 2);
+    assert_int_equal(the(&week, "after that", "A1")->stand, TASK_DUE);
+    assert_int_equal(the(&week, "order", "")->order_by, DAY_NONE);
+}
+
+static void what_is_unknown_of_a_graft_a_bag_or_a_batch_leaves_it_out(void **state)
+{
+    struct fixture *fixture = *state;
+    add_world(fixture);
+    add_made(fixture, "A1", "N1", "2026-02-10");
+    add_made(fixture, "A2", "N1", "2026-02-10")->grafted_on = DAY_NONE;
+    add_batch(fixture, "B1", "S1", "2027-01-20")->source_tree_name = "N1";
+    add_batch(fixture, "B2", "S1", "2027-01-20")->discarded_on = fixture_day("2027-02-01");
+    add_cross(fixture, "C", "S1", "S2");
+    add_lot(fixture, "P2", "S2");
+    add_lot(fixture, "P3", "S2")->state = LOT_DISCARDED;
+    add_bag(fixture, "A1-27-1", "C", "2027-03-08");
+    add_bag(fixture, "A1-27-2", "C", "2027-03-08");
+    note_on_bag(fixture, "2027-03-09", NOTE_BAG_LOST, "A1-27-2", "wind");
+    for (int per = SUBJECT_GRAFT; per <= SUBJECT_BATCH; per++)
+        add_row(fixture, arena_printf(&fixture->arena, "see %s", subject_words[per]),
+                subject_words[per], "Y1-01-01", "Y2-12-31");
+    struct task_instances week = ask(fixture, "2027-03-10", "2027-03-08", 0);
+    assert_non_null(found(&week, "see graft", "A1"));
+    assert_null(found(&week, "see graft", "A2"));
+    assert_non_null(found(&week, "see bag", "A1-27-1"));
+    assert_null(found(&week, "see bag", "A1-27-2"));
+    assert_non_null(found(&week, "see batch", "B1"));
+    assert_null(found(&week, "see batch", "B2"));
+    assert_non_null(found(&week, "see lot", "P2"));
+    assert_null(found(&week, "see lot", "P3"));
+}
+
 static void pollen_counts_from_the_trees_it_is_taken_from(void **state)
 {
     struct fixture *fixture = *state;
@@ -691,10 +768,15 @@ static void pollen_counts_from_the_trees_it_is_taken_from(void **state)
     fixture->orchard.selections.list[1].days_late = 5;
     add_cross(fixture, "C", "S1", "S2");
     add_lot(fixture, "P2", "S2")->state = LOT_PLANNED;
+    add_lot(fixture, "P1", "S1")->state = LOT_PLANNED;
+    add_lot(fixture, "MIX", NULL)->state = LOT_PLANNED;
     add_row(fixture, "collect", "lot", "shed_first-2", "shed_first+3")->closed_by = "collected";
     add_row(fixture, "pollen flies", "site", "shed_first+0", "shed_first+0");
     struct task_instances week = ask(fixture, "2027-03-05", "2027-03-08", 14);
     assert_days(the(&week, "pollen flies", "Nord"), "2027-03-10", "2027-03-15");
+    assert_days(the(&week, "collect", "P2"), "2027-03-13", "2027-03-18");  /* of the tree */
+    assert_days(the(&week, "collect", "P1"), "2027-03-08", "2027-03-13");  /* of the graft */
+    assert_days(the(&week, "collect", "MIX"), "2027-03-08", "2027-03-18"); /* of all */
 }
 
 static void the_order_of_instances_is_total(void **state)
@@ -736,6 +818,7 @@ int main(void)
         FIXTURE_TEST(a_condition_asks_again_each_time_it_comes_true),
         FIXTURE_TEST(a_cold_night_asks_within_the_days_that_matter),
         FIXTURE_TEST(cones_of_a_dead_graft_are_worth_something_once_they_are_counted),
+        FIXTURE_TEST(every_sense_and_every_site_is_asked),
         FIXTURE_TEST(a_dead_graft_asks_for_another_while_the_window_is_open),
         FIXTURE_TEST(an_order_must_go_out_in_time_for_the_earliest_selection),
         FIXTURE_TEST(work_only_tells_when_what_it_uses_must_be_ordered),
@@ -749,6 +832,8 @@ int main(void)
         FIXTURE_TEST(dated_cells_close_as_notes_do),
         FIXTURE_TEST(grafting_to_come_is_asked_for_while_crosses_are_wanted),
         FIXTURE_TEST(wide_subjects_count_from_the_first_and_to_the_last_they_hold),
+        FIXTURE_TEST(a_row_with_days_that_cannot_be_told_does_not_come),
+        FIXTURE_TEST(what_is_unknown_of_a_graft_a_bag_or_a_batch_leaves_it_out),
         FIXTURE_TEST(pollen_counts_from_the_trees_it_is_taken_from),
         FIXTURE_TEST(the_order_of_instances_is_total),
     };
