@@ -183,6 +183,102 @@ static void a_full_folder_is_not_linked_over(void **state)
     expect_file(place, "mine", "x");
 }
 
+/* What is said of a place that cannot be taken. */
+static void expect_refused(struct ground *ground, const char *out, const char *said)
+{
+    struct session session = session_of(ground);
+    struct publish_place where = {.out = out, .named = "out"};
+    const char *marker;
+
+    assert_int_not_equal(publish_look(&session, &where, &marker), STATUS_DONE);
+    if (strstr(session.err.bytes, said) == NULL)
+        fail_msg("'%s' does not say '%s'", session.err.bytes, said);
+}
+
+static void what_is_not_ours_is_refused(void **state)
+{
+    struct ground *ground = *state;
+    struct arena *arena = &ground->arena;
+    struct folder_file mine = {"mine", 1, "x"};
+    struct folder_file marker = {PUBLISH_MARKER, sizeof PUBLISH_MARK - 1, PUBLISH_MARK};
+    const char *file = arena_printf(arena, "%s/mine", ground->above);
+    const char *link = arena_printf(arena, "%s/link", ground->above);
+
+    assert_true(folder_write(ground->above, &mine, arena));
+    assert_int_equal(symlink("mine", link), 0);
+    expect_refused(ground, file, "is a file");
+    expect_refused(ground, link, "is a link");
+    expect_refused(ground, ground->above, "holds other things");
+    expect_refused(ground, arena_printf(arena, "%s/x", file), "Not a directory");
+    assert_int_equal(mkdir(ground->out, 0755), 0);
+    assert_true(folder_write(ground->out, &marker, arena));
+    assert_true(folder_write(ground->out, &mine, arena));
+    expect_refused(ground, ground->out, "holds 'mine', which no refresh made");
+    assert_true(
+        folder_write(ground->above, &(struct folder_file){PUBLISH_MARKER, 4, "what"}, arena));
+    expect_refused(ground, ground->above, "holds other things");
+}
+
+static void files_of_programs_that_show_a_set_do_no_harm(void **state)
+{
+    struct ground *ground = *state;
+    struct session session = session_of(ground);
+    struct publish_place where = {.out = ground->out, .named = "out"};
+    const char *marker;
+    bool changed;
+
+    assert_true(publish_that(ground, "one", &changed));
+    assert_true(
+        folder_write(ground->out, &(struct folder_file){".~lock.a.csv#", 1, "x"}, &ground->arena));
+    assert_int_equal(publish_look(&session, &where, &marker), STATUS_DONE);
+    assert_true(publish_that(ground, "one", &changed));
+    assert_false(changed);
+}
+
+static void a_place_that_is_not_there_is_told(void **state)
+{
+    struct ground *ground = *state;
+    bool changed;
+
+    ground->out = arena_printf(&ground->arena, "%s/no/out", ground->above);
+    assert_false(publish_that(ground, "one", &changed));
+}
+
+/* Where OUT is, seen from a programme folder; NULL: it is refused. */
+static const char *place_of(struct ground *ground, const char *folder, const char *out)
+{
+    struct session session = session_of(ground);
+    struct publish_place where;
+    const char *operands[] = {folder};
+
+    session.operands = operands;
+    session.operand_count = 1;
+    session.options.into = out;
+    return publish_find(&session, out, &where) == STATUS_DONE ? strrchr(where.out, '/') : NULL;
+}
+
+static void a_place_lies_apart_from_the_folder(void **state)
+{
+    struct ground *ground = *state;
+    struct arena *arena = &ground->arena;
+    const char *in = arena_printf(arena, "%s/in", ground->above);
+
+    assert_int_equal(mkdir(in, 0755), 0);
+    assert_string_equal(place_of(ground, in, ground->out), "/out");
+    assert_string_equal(place_of(ground, in, arena_printf(arena, "%s/", ground->out)), "/out");
+    assert_string_equal(place_of(ground, in, arena_printf(arena, "%s2", in)), "/in2");
+    assert_null(place_of(ground, in, in));
+    assert_null(place_of(ground, in, arena_printf(arena, "%s/../in", in)));
+    assert_null(place_of(ground, in, arena_printf(arena, "%s/out", in)));
+    assert_null(place_of(ground, in, ground->above));
+    assert_null(place_of(ground, in, "/"));
+    assert_null(place_of(ground, in, ".."));
+    assert_null(place_of(ground, in, arena_printf(arena, "%s/no/out", in)));
+    assert_null(place_of(ground, arena_printf(arena, "%s/no", in), ground->out));
+    assert_int_equal(symlink("in", ground->out), 0); /* a link into the folder */
+    assert_null(place_of(ground, in, ground->out));
+}
+
 static void names_are_taken_apart(void **state)
 {
     struct arena *arena = &((struct ground *)*state)->arena;
@@ -205,6 +301,11 @@ int main(void)
         cmocka_unit_test_setup_teardown(by_link_a_set_takes_the_place_of_another_too, setup,
                                         teardown),
         cmocka_unit_test_setup_teardown(a_full_folder_is_not_linked_over, setup, teardown),
+        cmocka_unit_test_setup_teardown(what_is_not_ours_is_refused, setup, teardown),
+        cmocka_unit_test_setup_teardown(files_of_programs_that_show_a_set_do_no_harm, setup,
+                                        teardown),
+        cmocka_unit_test_setup_teardown(a_place_that_is_not_there_is_told, setup, teardown),
+        cmocka_unit_test_setup_teardown(a_place_lies_apart_from_the_folder, setup, teardown),
         cmocka_unit_test_setup_teardown(names_are_taken_apart, setup, teardown),
     };
     return cmocka_run_group_tests_name("cli: publishing", tests, NULL, NULL) != 0;

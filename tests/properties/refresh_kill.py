@@ -27,9 +27,17 @@ def command(work, state, *more):
     return [PROGRAM, "refresh", folder, "--into", out, "--as-of", AS_OF, *more]
 
 
-def run(work, state, *more, **options):
-    # As cron would: no home, no terminal, no input.
-    return subprocess.run(command(work, state, *more), env={"PATH": "/usr/bin:/bin"}, stdin=subprocess.DEVNULL,
+# As cron would: no home, no terminal, no input.
+CRON = {"PATH": "/usr/bin:/bin"}
+
+
+def aside(work):
+    """A build that counts lines writes its counts elsewhere where a run may not end."""
+    return {**CRON, "GCOV_PREFIX": work + ".counts", "GCOV_ERROR_FILE": "/dev/null"}
+
+
+def run(work, state, *more, env=None, **options):
+    return subprocess.run(command(work, state, *more), env=env or CRON, stdin=subprocess.DEVNULL,
                           capture_output=True, text=True, **options)
 
 
@@ -92,7 +100,8 @@ class Checks:
         return time.monotonic()
 
     def start(self, state):
-        return subprocess.Popen(command(self.work, state), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        return subprocess.Popen(command(self.work, state), env=aside(self.work), stdout=subprocess.DEVNULL,
+                                stderr=subprocess.DEVNULL)
 
     def kills(self):
         broken, published = 0, 0
@@ -150,7 +159,7 @@ class Checks:
         limits = sorted({0, 1, 100} | {size - 1 for size in sizes if size > 1})
         broken = []
         for limit in limits:
-            result = run(self.work, "other",
+            result = run(self.work, "other", env=aside(self.work),
                          preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit)))
             lines = result.stderr.splitlines()
             if (result.returncode != 4 or len(lines) != 1 or result.stdout or beside(self.work)
@@ -173,7 +182,9 @@ class Checks:
 
 def main():
     random.seed()
-    with tempfile.TemporaryDirectory() as work:
+    with tempfile.TemporaryDirectory() as above:
+        work = os.path.join(above, "work")
+        os.mkdir(work)
         checks = Checks(work)
         checks.prepare()
         checks.one_run_is_named_by_every_file()
