@@ -14,7 +14,7 @@
 #include <string.h>
 
 /* So many faults of other files are traced to their row; each takes a dozen audits. */
-enum { TRACED_MOST = 16 };
+enum { TRACED_MOST = 8 };
 
 /* By code: the cell to point at, and whether a new warning keeps the notes out. */
 static const struct fault_kind {
