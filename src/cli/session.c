@@ -42,40 +42,56 @@ struct reading {
     bool forecast;
 };
 
-/* A source whose bytes count among the inputs. */
+/* A source that counts among the inputs: its lines, in whatever order and with either line end. */
 struct counted {
-    struct session *session;
     const struct source *source;
+    uint64_t line, sum;
 };
 
 static long read_counted(void *context, size_t size, char *bytes)
 {
-    const struct counted *counted = context;
+    struct counted *counted = context;
     long got = counted->source->read(counted->source->context, size, bytes);
 
-    if (got > 0)
-        counted->session->inputs = hash_bytes(counted->session->inputs, (size_t)got, bytes);
+    for (long i = 0; i < got; i++) {
+        if (bytes[i] == '\n') {
+            counted->sum += counted->line;
+            counted->line = HASH_START;
+        } else if (bytes[i] != '\r') {
+            counted->line = hash_bytes(counted->line, 1, &bytes[i]);
+        }
+    }
     return got;
 }
 
-static bool read_source(struct session *session, const struct source *whole, void *context)
+/* program.json or a table.  What lies after the as-of day in notes and weather must not count, so
+ * they are left to those who know the day. */
+static bool read_table_or_program(struct session *session, const struct source *source,
+                                  const char *table)
+{
+    struct counted counted = {source, HASH_START, 0};
+    struct source whole = {source->name, &counted, read_counted};
+    bool read;
+
+    if (table && strcmp(table, "notes.csv") == 0)
+        return read_table(&session->orchard, table, source, false, &session->diags);
+    read = table ? read_table(&session->orchard, table, &whole, false, &session->diags)
+                 : read_program(&session->orchard, &whole, &session->diags);
+    counted.sum += counted.line; /* of a last line without its end */
+    session->inputs = hash_text(session->inputs, table);
+    session->inputs = hash_bytes(session->inputs, sizeof counted.sum, &counted.sum);
+    return read;
+}
+
+static bool read_source(struct session *session, const struct source *source, void *context)
 {
     const struct reading *reading = context;
-    struct counted counted = {session, whole};
-    struct source source_counted = {whole->name, &counted, read_counted};
-    bool counts =
-        !reading->station && !(reading->table && strcmp(reading->table, "notes.csv") == 0);
-    const struct source *source = counts ? &source_counted : whole;
 
-    if (counts)
-        session->inputs = hash_text(session->inputs, reading->table);
-    if (reading->table)
-        return read_table(&session->orchard, reading->table, source, false, &session->diags);
     if (reading->station && reading->forecast)
         return read_forecast(&session->orchard, reading->station, source, &session->diags);
     if (reading->station)
         return read_weather(&session->orchard, reading->station, source, &session->diags);
-    return read_program(&session->orchard, source, &session->diags);
+    return read_table_or_program(session, source, reading->table);
 }
 
 enum exit_status session_read_path(struct session *session, const char *path,

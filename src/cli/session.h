@@ -38,7 +38,7 @@ struct session {
     struct text out;  /* the result */
     struct text err;  /* messages */
     struct output output;
-    uint64_t inputs;  /* hash of program.json and of the tables but notes.csv, as they were read */
+    uint64_t inputs; /* hash of program.json and of the tables but notes.csv, as they were read */
 
     /* Of a run that prints several pages: the folder is read and planned once. */
     const struct opened *opened;   /* NULL: not yet */

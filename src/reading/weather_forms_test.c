@@ -234,8 +234,8 @@ static void rows_by_year_pair_their_extremes_by_day(void **state)
 {
     static const char *const heads[] = {
         "", "ID,DATE,ELEMENT,DATA_VALUE,M_FLAG,Q_FLAG,S_FLAG,OBS_TIME\n",
-        "\"ID\",\"DATE\",\"ELEMENT\",\"DATA_VALUE\",\"M_FLAG\",\"Q_FLAG\",\"S_FLAG\",\"OBS_"
-        "TIME\"\n"};
+        ("\"ID\",\"DATE\",\"ELEMENT\",\"DATA_VALUE\",\"M_FLAG\",\"Q_FLAG\",\"S_FLAG\",\"OBS_"
+         "TIME\"\n")};
     (void)state;
     for (size_t i = 0; i < COUNT(heads); i++) {
         struct folder folder;
