@@ -103,7 +103,7 @@ deps: ## install what the program is built with (Debian)
 deps-check: deps ## install what the tests need (Debian)
 	$(APT) install -y -qq --no-install-recommends clang clang-format clang-tidy cppcheck \
 		libclang-rt-14-dev libcmocka-dev libgsl-dev libglpk-dev libical-dev librsvg2-bin valgrind gcovr python3 \
-		gnumeric chromium chromium-driver poppler-utils
+		gnumeric python3-jsonschema chromium chromium-driver poppler-utils
 
 demo: all ## run the main job on the demo folder, as of a fixed day
 	@sh tests/demo.sh $(B)/conetide data/demo

@@ -102,7 +102,7 @@ static enum exit_status print_days(struct session *session, const struct opened 
         flowering_days_of(rows, is_text ? told_in_text : told_in_data, session->arena);
     struct sheet sheet;
 
-    if (is_text && days.count > DISTRIBUTIONS_MOST) {
+    if (is_text && !session->options.explain && days.count > DISTRIBUTIONS_MOST) {
         session_say(session,
                     "%zu distributions are %zu lines, too many to read: ask for one graft by "
                     "--only TAG, or for --format csv",

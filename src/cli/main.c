@@ -62,8 +62,11 @@ static bool check_usage(struct session *session, const struct command *command)
         session_say(session, "--only is '%s', not COLUMN=VALUE[,VALUE...]", options->only.list[i]);
         return false;
     }
-    if ((options->columns || options->only.count > 0) && !prints_tables(options, command)) {
-        session_say(session, "--columns and --only are of tables, and there is none in this form");
+    if ((options->explain || options->columns || options->only.count > 0) &&
+        !prints_tables(options, command)) {
+        session_say(
+            session,
+            "--columns, --only and --explain are of tables, and there is none in this form");
         return false;
     }
     if (options->columns && options->columns[strspn(options->columns, " ,")] == '\0') {

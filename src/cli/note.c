@@ -296,7 +296,10 @@ static enum exit_status check_output(struct session *session)
     struct note_page page = {"", true, &none, {0}};
     struct sheet sheet = note_page_sheet(&page, session->arena);
 
-    return session_sheet_check(session, &sheet);
+    if (!session->options.explain)
+        return session_sheet_check(session, &sheet);
+    session_sheet(session, &sheet); /* and nothing is added */
+    return STATUS_DONE;
 }
 
 static enum exit_status run_note(struct session *session)
@@ -314,6 +317,8 @@ static enum exit_status run_note(struct session *session)
     }
     if (check_output(session) != STATUS_DONE)
         return STATUS_USAGE;
+    if (session->options.explain)
+        return STATUS_DONE;
     if (!session->options.dry_run && file_kind_of(folder) == FILE_FOLDER) {
         enum lock_result result = lock_take(lock_path, session->options.wait_seconds, &lock);
 

@@ -16,6 +16,8 @@ const struct option_row common_options[] = {
            "these columns alone, in this order, by their names in CSV"),
     OPTION("only", "COLUMN=V,...", OPTION_WORDS, only,
            "rows in which that column has one of these values, as CSV has it; may be given again"),
+    OPTION("explain", NULL, OPTION_FLAG, explain,
+           "instead of the rows: what each column of the tables means, its kind and unit"),
     OPTION("units", "si|us", OPTION_WORD, units, "what people read: deg C and m, or deg F and ft"),
     OPTION("out", "FILE", OPTION_WORD, out, "replace FILE whole instead of printing"),
     OPTION("plain", NULL, OPTION_FLAG, plain,

@@ -21,7 +21,7 @@ struct option_words {
 
 struct options {
     bool help, version, strict, plain, shortfalls, seasons, rates, days, each, bags, crosses,
-        status, pollen, moves, all, verbose;
+        status, pollen, moves, all, verbose, explain;
     const char *format, *units, *out, *clock, *curve, *cutoff, *event, *site, *dates, *columns,
         *firm;
     struct option_words only;

@@ -1,6 +1,7 @@
 #include "cli/output.h"
 
 #include "cli/session.h"
+#include "writing/dictionary.h"
 #include "writing/workbook.h"
 
 #include <string.h>
@@ -38,7 +39,7 @@ bool session_wants_page(const struct session *session)
 {
     const struct options *options = &session->options;
 
-    if (options->columns || count_tests(options) > 0)
+    if (options->explain || options->columns || count_tests(options) > 0)
         return false;
     return !options->format || session_format(session) == FORMAT_TEXT;
 }
@@ -116,10 +117,21 @@ static bool take(struct session *session, const struct sheet *sheet, struct shee
     return true;
 }
 
+static void keep(struct session *session, const struct sheet *sheet)
+{
+    struct output *output = &session->output;
+
+    *ARENA_PUSH(session->arena, output->kept, output->kept_count, output->kept_capacity) = *sheet;
+}
+
 static void print(struct session *session, const struct sheet *sheet)
 {
     struct output *output = &session->output;
 
+    if (session->options.explain) {
+        keep(session, sheet);
+        return;
+    }
     switch (session_format(session)) {
     case FORMAT_CSV:
         sheet_write_csv(sheet, style_of(session), &session->out);
@@ -128,8 +140,7 @@ static void print(struct session *session, const struct sheet *sheet)
         sheet_write_json(sheet, style_of(session), &session->out);
         break;
     case FORMAT_SHEET:
-        *ARENA_PUSH(session->arena, output->kept, output->kept_count, output->kept_capacity) =
-            *sheet;
+        keep(session, sheet);
         break;
     default: /* a command that lists another form writes it itself */
         text_add(&session->out, output->printed > 0 ? "\n" : "");
@@ -149,7 +160,7 @@ void session_sheet(struct session *session, const struct sheet *sheet)
 
 void session_document(struct session *session, const char *schema)
 {
-    if (session_format(session) == FORMAT_JSON)
+    if (session_format(session) == FORMAT_JSON && !session->options.explain)
         text_addf(&session->out, "{\"schema\":\"%s\"", schema);
 }
 
@@ -159,14 +170,14 @@ void session_member(struct session *session, const char *name, const struct shee
 
     if (!take(session, sheet, &taken))
         return;
-    if (session_format(session) == FORMAT_JSON)
+    if (session_format(session) == FORMAT_JSON && !session->options.explain)
         text_addf(&session->out, ",\n\"%s\":", name);
     print(session, &taken);
 }
 
 void session_document_end(struct session *session)
 {
-    if (session_format(session) == FORMAT_JSON)
+    if (session_format(session) == FORMAT_JSON && !session->options.explain)
         text_add(&session->out, "}\n");
 }
 
@@ -249,13 +260,28 @@ enum exit_status session_sheet_check(struct session *session, const struct sheet
     return tell_lacks(session);
 }
 
+/* What was kept, explained in place of itself. */
+static void explain(struct session *session)
+{
+    struct output *output = &session->output;
+    struct sheet sheet = dictionary_sheet(output->kept_count, output->kept, session->arena);
+
+    output->kept_count = 0;
+    session->options.explain = false;
+    print(session, &sheet);
+    session->options.explain = true;
+}
+
 enum exit_status session_finish(struct session *session)
 {
     struct output *output = &session->output;
 
     if (output->table_count > 0 && tell_lacks(session) != STATUS_DONE)
         return STATUS_USAGE;
-    for (size_t i = 0; output->choice && i < output->choice->test_count; i++)
+    if (session->options.explain && output->kept_count > 0)
+        explain(session);
+    for (size_t i = 0;
+         !session->options.explain && output->choice && i < output->choice->test_count; i++)
         tell_unmatched(session, &output->choice->tests[i]);
     if (output->kept_count > 0)
         workbook_write(output->kept_count, output->kept, style_of(session), &session->out);
