@@ -118,16 +118,18 @@ static void put_instance(const struct making *making, const struct draft *draft)
 
 /* ---- once a cycle --------------------------------------------------------------------------- */
 
-/* What should have been done by now and is not noted holds nothing up: it is told. */
+/* What should have been done by now and is not noted holds nothing up: it is told.  Not so with
+ * bags: what hangs is known, and nothing is counted in a bag that has not come off. */
 static void take_before(const struct making *making, struct task_before before, struct draft *draft)
 {
     struct tasking *tasking = making->tasking;
     struct task_before_day day = task_before_of(tasking, before.task, making->kind, making->unit);
-    const char *name = tasking->rules.list[before.task].kind->task;
+    const struct task_rule *rule = &tasking->rules.list[before.task];
+    const char *name = rule->kind->task;
 
     if (!day.exists)
         return;
-    if (!day.done && tasking->as_of > day.last) {
+    if (!day.done && tasking->as_of > day.last && !rule->of_crossing_plan) {
         if (draft->because == NULL)
             draft->because = arena_printf(tasking->arena, "%s is not noted as done", name);
         return;
