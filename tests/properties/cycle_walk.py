@@ -126,7 +126,7 @@ class Walk:
         self.seen[task].append(day)
         if row["tag"] in self.dead and closing in ("survival", "strobili", ""):
             return
-        if closing == "scions":  # a batch is written into the manager's table, not noted
+        if task == "label and store scions":  # the batch is written into the manager's table, not noted
             self.batches += 1
             self.folder.add("scions.csv", "B%d,%s,%s,40,3" % (self.batches, row["selection"], day))
             self.done[task].append((row["selection"], day))
