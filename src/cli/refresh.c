@@ -339,12 +339,19 @@ static enum exit_status plan(struct refresh *refresh)
     struct session *session = refresh->session;
     struct opened *opened = ARENA_NEW(session->arena, struct opened);
     enum exit_status status = session_plan(session, opened);
+    size_t told;
 
     if (status != STATUS_DONE)
         return status;
     session->opened = opened;
     find_baseline(refresh);
+    told = session->err.length;
     status = session_crossing(session, &refresh->planned);
+    if (status == STATUS_DONE &&
+        !session->options.verbose) { /* that nothing is asked for, nightly */
+        session->err.length = told;
+        session->err.bytes[told] = '\0';
+    }
     session->planned = &refresh->planned;
     return status;
 }
