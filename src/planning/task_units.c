@@ -145,6 +145,34 @@ size_t task_unit_of(const struct tasking *tasking, enum subject_kind kind, size_
     return units->at[subject * tasking->cycles + (size_t)(cycle - tasking->first_cycle)];
 }
 
+static const char *name_of(const struct tasking *tasking, enum subject_kind kind, size_t subject)
+{
+    const struct orchard *orchard = tasking->orchard;
+
+    switch (kind) {
+    case SUBJECT_GRAFT:
+        return orchard->grafts.list[subject].tag;
+    case SUBJECT_BAG:
+        return tasking->state->bags[subject].name;
+    case SUBJECT_TREE:
+        return orchard->trees.list[subject].name;
+    case SUBJECT_LOT:
+        return orchard->lots.list[subject].name;
+    case SUBJECT_BATCH:
+        return orchard->batches.list[subject].name;
+    case SUBJECT_SITE:
+        return orchard->sites.list[subject].name;
+    case SUBJECT_SELECTION:
+        return orchard->selections.list[subject].name;
+    case SUBJECT_CROSS:
+        return orchard->crosses.list[subject].name;
+    case SUBJECT_PROGRAMME:
+    case SUBJECT_KINDS:
+        break;
+    }
+    return "";
+}
+
 struct task_subject task_subject_of(const struct tasking *tasking, enum subject_kind kind,
                                     size_t subject)
 {
@@ -168,15 +196,7 @@ struct task_subject task_subject_of(const struct tasking *tasking, enum subject_
         all.lot = &orchard->lots.list[at];
     if (kind == SUBJECT_BAG)
         all.bag = &tasking->state->bags[subject];
-    all.name = kind == SUBJECT_GRAFT       ? all.graft->graft->tag
-               : kind == SUBJECT_BAG       ? all.bag->name
-               : kind == SUBJECT_TREE      ? all.tree->name
-               : kind == SUBJECT_LOT       ? all.lot->name
-               : kind == SUBJECT_BATCH     ? all.batch->name
-               : kind == SUBJECT_SITE      ? all.site->name
-               : kind == SUBJECT_SELECTION ? all.selection->name
-               : kind == SUBJECT_CROSS     ? all.cross->name
-                                           : "";
+    all.name = name_of(tasking, kind, subject);
     return all;
 }
 
