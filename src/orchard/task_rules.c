@@ -176,6 +176,16 @@ static void take_parts(struct task_rules *rules)
     }
 }
 
+static void tell_too_many(const struct orchard *orchard, struct diags *diags)
+{
+    struct place place = {.file = orchard->tasks.list[0].place.file};
+
+    if (diags != NULL)
+        diag_error(diags, place, "task-too-many",
+                   "the table has %zu kinds of work, expected %d at most, take rows out",
+                   orchard->tasks.count, TASKS_MOST);
+}
+
 struct task_rules task_rules_of(const struct orchard *orchard, struct arena *arena,
                                 struct diags *diags)
 {
@@ -184,6 +194,10 @@ struct task_rules task_rules_of(const struct orchard *orchard, struct arena *are
     struct rule_reader reader = {orchard, arena, diags, names, NULL};
     struct task_rules rules = {.list = ARENA_ARRAY(arena, count, struct task_rule), .count = count};
 
+    if (count > TASKS_MOST) {
+        tell_too_many(orchard, diags);
+        return (struct task_rules){.count = 0};
+    }
     for (size_t i = 0; i < count; i++)
         names[i] = orchard->tasks.list[i].task;
     for (size_t i = 0; i < count; i++) {

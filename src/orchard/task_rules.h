@@ -68,10 +68,14 @@ struct task_rules {
     int last_year;       /* the n of the latest Yn; 2 at least */
 };
 
+/* A calendar of more rows is no calendar (own choice; rows hang on each other, and each is followed
+ * to its end). */
+#define TASKS_MOST 1000
+
 /*
  * After orchard_link.  Faults are told in `diags` (may be NULL) at their cells, with the nearest
  * name that there is: an anchor, condition or word that is none, an unknown task, a row that hangs
- * on itself.  What is faulty is left blank.
+ * on itself.  What is faulty is left blank; of more than TASKS_MOST rows none is understood.
  */
 struct task_rules task_rules_of(const struct orchard *orchard, struct arena *arena,
                                 struct diags *diags);

@@ -264,6 +264,60 @@ static void a_day_of_a_condition_may_hang_on_a_row(void **state)
     assert_true(place_in_order(&rules, "z") < place_in_order(&rules, "a"));
 }
 
+static void a_table_of_too_many_rows_is_refused(void **state)
+{
+    struct fixture *fixture = *state;
+    for (int i = 0; i <= TASKS_MOST; i++)
+        add_row(fixture, arena_printf(&fixture->arena, "row%d", i),
+                arena_printf(&fixture->arena, "row%d.open+1", i + 1), "Y1-01-01");
+    struct task_rules rules = rules_of(fixture);
+    assert_only_told(fixture, "task-too-many");
+    assert_int_equal(rules.count, 0);
+}
+
+/* Whatever stands in the cells, every row has its place in the order, and no row hangs on a later
+ * one. */
+static void any_text_in_any_cell_leaves_an_order(void **state)
+{
+    static const char *const pieces[] = {
+        "r0",       "r1",       "r2", "r3",   ".done",    ".open",    ".close",
+        "+",        "-",        "7",  "3660", "Y1-02-01", "Y3-09-12", "peak",
+        "when",     "order_by", ";",  "|",    "note:",    "frost",    "=dead",
+        "tmin_c<=", "day>=",    "-3", " ",    "\xc3\xa9", ".",        "graft_open"};
+    uint32_t random = 1;
+    for (int trial = 0; trial < 400; trial++) {
+        struct fixture *fixture = *state;
+        start_again(state);
+        for (int row = 0; row < 4; row++) {
+            const char *cells[5];
+            for (size_t cell = 0; cell < COUNT(cells); cell++) {
+                struct text text;
+                text_init(&text, &fixture->arena);
+                for (random = random * 1664525u + 1013904223u; random >> 30 != 0;
+                     random = random * 1664525u + 1013904223u)
+                    text_add(&text, pieces[(random >> 12) % COUNT(pieces)]);
+                cells[cell] = text.length > 0 ? text.bytes : NULL;
+            }
+            struct task_kind *kind =
+                add_row(fixture, arena_printf(&fixture->arena, "r%d", row), cells[0], cells[1]);
+            kind->when = cells[2];
+            kind->after = cells[3];
+            kind->needed_by = cells[4];
+            kind->lead_days = 7;
+        }
+        struct task_rules rules = rules_of(fixture);
+        size_t at[4];
+        for (size_t i = 0; i < 4; i++)
+            at[rules.order[i]] = i;
+        for (size_t i = 0; i < 4; i++) {
+            if (rules.list[i].earliest.task_name != NULL)
+                assert_true(at[rules.list[i].earliest.task] < at[i]);
+            for (size_t j = 0; j < rules.list[i].after_count; j++)
+                assert_true(at[rules.list[i].after[j].task] < at[i]);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -285,6 +339,8 @@ int main(void)
         FIXTURE_TEST(a_circle_is_told_with_all_that_is_in_it_and_cut),
         FIXTURE_TEST(a_row_that_comes_after_itself_is_a_circle),
         FIXTURE_TEST(nothing_counts_from_what_comes_many_times),
+        FIXTURE_TEST(a_table_of_too_many_rows_is_refused),
+        FIXTURE_TEST(any_text_in_any_cell_leaves_an_order),
         FIXTURE_TEST(a_day_of_a_condition_may_hang_on_a_row),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -379,6 +379,8 @@ struct task_instances tasks_of(const struct tasks_asked *asked, struct arena *ar
     struct making making = {.tasking = &tasking, .out = &instances, .capacity = &capacity};
 
     assert(orchard->as_of != DAY_NONE && asked->from <= asked->to && asked->ahead_days >= 0);
+    if (tasking.rules.count == 0)
+        return instances;
     tasking.first_cycle =
         at_least_1(day_year(asked->from - TASK_LAPSES_DAYS) - tasking.rules.last_year);
     tasking.cycles = (size_t)(day_year(asked->to + asked->ahead_days) + 2 - tasking.first_cycle);
