@@ -100,6 +100,12 @@ void known_of(struct known *known, const struct orchard *orchard, enum known_tab
     }
 }
 
+void known_of_tags(struct known *known, const struct orchard *orchard)
+{
+    *known = (struct known){.table = KNOWN_GRAFTS, .arena = orchard->arena};
+    TAKE_NAMES(orchard->grafts, tag);
+}
+
 static const char *fold(struct arena *arena, const char *name)
 {
     struct text text;

@@ -34,6 +34,9 @@ struct known {
 /* From the sorted lists of an orchard that is being linked, or is. */
 void known_of(struct known *known, const struct orchard *orchard, enum known_table table);
 
+/* The tags that grafts carry now, those made by notes among them. */
+void known_of_tags(struct known *known, const struct orchard *orchard);
+
 /* Tell identifiers that stand twice, and ones that differ only by case, blanks or zeros (a warning;
  * an error for stations, whose files may not differ so).  `orchard` knows names of one clone. */
 void known_tell_twins(struct known *known, const struct orchard *orchard, struct diags *diags);

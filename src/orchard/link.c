@@ -263,6 +263,7 @@ void orchard_link(struct orchard *orchard, struct diags *diags)
     for (int table = 0; table < KNOWN_TABLES; table++)
         known_of(&linking->known[table], orchard, (enum known_table)table);
     link_grafts(orchard, diags);
+    known_of_tags(&linking->known[KNOWN_GRAFTS], orchard);
 
     link_sites(linking);
     link_selections(linking);

@@ -76,6 +76,19 @@ static void a_name_that_stands_twice_is_told_where_it_stands_again(void **state)
     assert_int_equal(fixture->diags.list[0].place.line, line);
 }
 
+static void a_tag_that_a_note_gave_is_compared_like_any_other(void **state)
+{
+    struct fixture *fixture = *state;
+    add_basis(fixture);
+    struct note *note = note_on_tag(fixture, "2027-02-01", NOTE_GRAFTED, "a01", NULL);
+    note->tree = "T1";
+    note->selection = "S1";
+    unsigned line = note->place.line;
+    orchard_link(&fixture->orchard, &fixture->diags);
+    assert_only_told(fixture, "similar-identifiers");
+    assert_int_equal(fixture->diags.list[0].place.line, line);
+}
+
 static void names_that_a_spreadsheet_makes_alike_are_told(void **state)
 {
     struct fixture *fixture = *state;
@@ -245,6 +258,7 @@ int main(void)
         FIXTURE_TEST(the_order_of_rows_never_shows),
         FIXTURE_TEST(unknown_identifiers_are_told_with_the_nearest_and_left_null),
         FIXTURE_TEST(a_name_that_stands_twice_is_told_where_it_stands_again),
+        FIXTURE_TEST(a_tag_that_a_note_gave_is_compared_like_any_other),
         FIXTURE_TEST(names_that_a_spreadsheet_makes_alike_are_told),
         FIXTURE_TEST(two_names_of_one_clone_may_look_alike),
         FIXTURE_TEST(twin_stations_are_an_error),

@@ -70,7 +70,7 @@ static const struct fault_kind {
     {"date-out-of-range", AT_DAY, false},
     {"grafted-differs", AT_TAG, false},
     {"tag-taken", AT_VALUE, false},
-    {"similar-identifiers", AT_TAG, false},
+    {"similar-identifiers", AT_TAG, true},
     {"duplicate-identifier", AT_TAG, false},
     {"graft-on-dead-tree", AT_TREE, false},
     {"tree-not-for-grafts", AT_TREE, false},
