@@ -12,6 +12,7 @@
 
 #include <glpk.h>
 #include <stdlib.h>
+#include <time.h>
 
 #define GLPK_ENTRIES 4000000
 #define GLPK_DAYS 512
@@ -25,10 +26,18 @@ struct packing_lp {
     bool whole;
 };
 
+/* The best whole plan is looked for, for so long at most or until no plan can be worth more than
+ * `enough`; not whole: bags may be split. */
+struct glpk_search {
+    bool whole;
+    int seconds;   /* by either of two ways to branch */
+    double enough; /* 0: until it is proved best */
+};
+
 struct glpk_answer {
-    double value; /* of the best whole plan; NAN when only the bound was asked for */
+    double value; /* of the best whole plan found; 0 where none was looked for */
     double bound; /* no plan is worth more */
-    bool proved;
+    bool proved;  /* the plan found is the best */
 };
 
 static inline void lp_set(struct packing_lp *lp, int row, int column, double factor)
@@ -218,13 +227,57 @@ static inline struct packing_lp packing_lp_of(const struct packing *packing, con
     return lp;
 }
 
-static inline struct glpk_answer glpk_solve(const struct packing *packing, const int32_t *places,
-                                            bool whole, int seconds)
+struct glpk_watch {
+    double enough, bound;
+    clock_t until;
+};
+
+/* Called now and then by the search: keeps its bound, ends it where that is low enough. */
+static inline void glpk_look(glp_tree *tree, void *info)
 {
-    struct packing_lp lp = packing_lp_of(packing, places, whole);
+    struct glpk_watch *watch = (struct glpk_watch *)info;
+    int best = glp_ios_best_node(tree);
+
+    if (best != 0) {
+        const double bound = glp_ios_node_bound(tree, best);
+
+        watch->bound = bound < watch->bound ? bound : watch->bound;
+    }
+    if (watch->bound <= watch->enough || clock() >= watch->until)
+        glp_ios_terminate(tree);
+}
+
+static inline void glpk_whole(glp_prob *problem, struct glpk_search asked, int branching,
+                              struct glpk_answer *answer)
+{
+    struct glpk_watch watch = {asked.enough, answer->bound,
+                               clock() + (clock_t)asked.seconds * CLOCKS_PER_SEC};
+    glp_iocp search;
+
+    glp_init_iocp(&search);
+    search.presolve = GLP_ON;
+    search.msg_lev = GLP_MSG_OFF;
+    search.br_tech = branching;
+    search.gmi_cuts = search.mir_cuts = search.cov_cuts = GLP_ON;
+    search.cb_func = glpk_look;
+    search.cb_info = &watch;
+    int failed = glp_intopt(problem, &search);
+    if (failed == GLP_ENOPFS || failed == GLP_ENODFS)
+        abort();
+    int status = glp_mip_status(problem);
+    const bool found = status == GLP_OPT || status == GLP_FEAS;
+    answer->proved = failed == 0 && status == GLP_OPT;
+    if (found && glp_mip_obj_val(problem) > answer->value)
+        answer->value = glp_mip_obj_val(problem);
+    answer->bound = answer->proved ? answer->value : fmax(watch.bound, answer->value);
+}
+
+static inline struct glpk_answer glpk_solve(const struct packing *packing, const int32_t *places,
+                                            struct glpk_search search)
+{
+    struct packing_lp lp = packing_lp_of(packing, places, search.whole);
     struct glpk_answer answer = {0};
     glp_smcp simplex;
-    glp_iocp search;
 
     glp_init_smcp(&simplex);
     simplex.presolve = GLP_ON;
@@ -232,20 +285,10 @@ static inline struct glpk_answer glpk_solve(const struct packing *packing, const
     if (glp_simplex(lp.problem, &simplex) != 0 || glp_get_status(lp.problem) != GLP_OPT)
         abort();
     answer.bound = glp_get_obj_val(lp.problem);
-    if (whole) {
-        glp_init_iocp(&search);
-        search.presolve = GLP_ON;
-        search.msg_lev = GLP_MSG_OFF;
-        search.tm_lim = seconds * 1000;
-        search.gmi_cuts = search.mir_cuts = search.cov_cuts = GLP_ON;
-        int failed = glp_intopt(lp.problem, &search);
-        if (failed == GLP_ENOPFS || failed == GLP_ENODFS)
-            abort();
-        answer.proved = failed == 0 && glp_mip_status(lp.problem) == GLP_OPT;
-        answer.value = glp_mip_obj_val(lp.problem);
-        if (answer.proved)
-            answer.bound = answer.value;
-    }
+    if (search.whole)
+        glpk_whole(lp.problem, search, GLP_BR_DTH, &answer);
+    if (search.whole && !answer.proved && answer.bound > search.enough)
+        glpk_whole(lp.problem, search, GLP_BR_PCH, &answer);
     glp_delete_prob(lp.problem);
     free(lp.row);
     free(lp.column);

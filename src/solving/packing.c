@@ -7,6 +7,8 @@
 
 #define ITERATIONS 600
 #define ALIGN 16
+#define NODES_ANEW 40000
+#define WORTH_LOOKING 0.005 /* of the bound: own choice */
 
 /* Takes pieces off a workspace, or only counts them where it is NULL. */
 struct piece {
@@ -72,8 +74,6 @@ static struct pack_state lay_out(const struct packing *packing, struct piece *pi
         state.left_before = CUT(piece, state.rows, int32_t);
         state.open_before = CUT(piece, packing->group_count, int32_t);
         state.items_before = CUT(piece, jobs, struct pack_item);
-    }
-    if (jobs <= PACK_EXACT_JOBS) {
         state.branches = CUT(piece, PACK_BRANCHES, struct pack_pick);
         state.node_prices = CUT(piece, (2 * PACK_EXACT_JOBS + 2) * state.rows, double);
     }
@@ -114,6 +114,14 @@ static bool is_exact_work(const struct pack_state *state)
         if (state->packing->groups[g].must)
             return false;
     return state->jobs <= PACK_EXACT_JOBS;
+}
+
+/* A plan that may lie well below the best one, and small enough for its parts to be decided anew.
+ */
+static bool is_anew_work(const struct pack_state *state, const struct pack_plan *plan)
+{
+    return state->jobs > PACK_ANEW_JOBS && state->jobs <= PACK_IMPROVED_JOBS &&
+           state->best_value < plan->bound * (1 - WORTH_LOOKING);
 }
 
 static bool stands_free(const struct packing *packing)
@@ -184,6 +192,8 @@ struct pack_plan packing_solve(const struct packing *packing, void *workspace)
     else
         plan.bound = plan.bound_free =
             pack_search_prices(&state, (struct pack_search){iterations, false});
+    if (is_anew_work(&state, &plan))
+        pack_decide_anew(&state, packing->nodes > 0 ? packing->nodes : NODES_ANEW);
     if (is_exact_work(&state))
         plan.bound = pack_search_exactly(&state, &plan);
     pack_price_lanes(&state);

@@ -338,28 +338,39 @@ static void look_into(struct search *search)
     pack_price_lanes(state);
 }
 
+void pack_branch(struct pack_state *state, struct pack_branching *branching)
+{
+    struct search search = {
+        .state = state,
+        .value = branching->value,
+        .tolerance = branching->tolerance,
+        .most_nodes = branching->nodes,
+        .group = PACK_NONE,
+    };
+
+    look_into(&search);
+    branching->bound = target(&search);
+    if (search.pruned > branching->bound)
+        branching->bound = search.pruned;
+    branching->nodes = search.nodes;
+}
+
 double pack_search_exactly(struct pack_state *state, struct pack_plan *plan)
 {
     const struct packing *packing = state->packing;
-    struct search search = {
-        .state = state,
-        .most_nodes = packing->nodes > 0 ? packing->nodes : NODES,
-        .group = PACK_NONE,
-    };
+    const int32_t most = packing->nodes > 0 ? packing->nodes : NODES;
+    struct pack_branching branching = {.nodes = most};
     int32_t jobs = 0;
-    double root = 0;
 
     for (int32_t g = 0; g < packing->group_count; g++)
         jobs += state->open[g] = packing->groups[g].most;
-    search.tolerance = jobs < FEW_JOBS ? 0 : PROVED_GAP;
+    branching.tolerance = jobs < FEW_JOBS ? 0 : PROVED_GAP;
     for (int32_t r = 0; r < state->rows; r++)
         state->left[r] = (int32_t)state->supply[r];
     state->item_count = 0;
-    look_into(&search);
+    pack_branch(state, &branching);
     plan->exact = true;
-    plan->capped = search.nodes >= search.most_nodes;
-    plan->nodes = search.nodes;
-    root = target(&search);
-    root = search.pruned > root ? search.pruned : root;
-    return root < plan->bound ? root : plan->bound;
+    plan->capped = branching.nodes >= most;
+    plan->nodes = branching.nodes;
+    return branching.bound < plan->bound ? branching.bound : plan->bound;
 }

@@ -4,7 +4,7 @@
  * packing.c: workspace, and the search as a whole.  packing_bound.c: what everything costs at given
  * prices.  packing_prices.c: better prices.  packing_place.c: jobs placed at prices;
  * packing_plan.c: a plan of them; packing_improve.c: a better one. packing_stands.c: where workers
- * stand.  packing_exact.c: branch and bound for few jobs.
+ * stand.  packing_exact.c: branch and bound for few jobs; packing_anew.c: for parts of more.
  */
 #ifndef SOLVING_PACKING_PARTS_H
 #define SOLVING_PACKING_PARTS_H
@@ -54,6 +54,7 @@ struct pack_state {
 
 #define PACK_EXACT_JOBS 80
 #define PACK_IMPROVED_JOBS 500
+#define PACK_ANEW_JOBS 24 /* of a part */
 #define PACK_BRANCHES 20000
 #define PACK_SUMS 20000 /* minutes of a cell up to which sums of steps are told apart */
 
@@ -129,7 +130,20 @@ double pack_fill_up(struct pack_state *state);
 /* The plan being made, worth `value`, made better by jobs that push others out; its value. */
 double pack_improve(struct pack_state *state, double value);
 
-/* Branch and bound from the state's prices; `bound` is theirs.  The bound that holds at the end. */
+/* Branch and bound over the open jobs, from the state's prices, in what is left; the items stand
+ * and are worth `value`.  Better plans are kept; what is less than `tolerance` better is not looked
+ * for. */
+struct pack_branching {
+    double value, tolerance;
+    int32_t nodes; /* most; then how many there were */
+    double bound;  /* of all plans with these items, when done */
+};
+void pack_branch(struct pack_state *state, struct pack_branching *branching);
+
+/* Parts of the best plan decided anew while the rest stands, by so many nodes at most. */
+void pack_decide_anew(struct pack_state *state, int32_t nodes);
+
+/* Branch and bound over all jobs; the bound that holds at the end. */
 double pack_search_exactly(struct pack_state *state, struct pack_plan *plan);
 
 #endif

@@ -1,11 +1,14 @@
 /*
  * packing_bench.c - gap and time of a large crossing season: 20,000 bags in 4,000 unlike groups at
- * 8 sites, 60 working days, 12 crews.
+ * 8 sites, 60 working days, 12 crews.  Season 1 is the one on which the solver was tuned; those
+ * measured are others.
  */
 #include "packing_maker.h"
 
 #include <stdio.h>
 #include <time.h>
+
+#define MOST_SECONDS 2 /* of one core */
 
 struct goal {
     double tight, given, free; /* gaps in percent; below 0: none is set */
@@ -26,7 +29,7 @@ static bool same_plan(const struct pack_plan *a, const struct pack_plan *b)
 }
 
 /* False when a goal is missed or two runs differ. */
-static bool measure(const struct goal *goal, bool places_free)
+static bool measure(int season, const struct goal *goal, bool places_free)
 {
     struct maker_size size = {.bags = 20000,
                               .groups = 4000,
@@ -40,7 +43,7 @@ static bool measure(const struct goal *goal, bool places_free)
                               .bag_days = 8,
                               .unbag_days = 15,
                               .tight = goal->tight};
-    struct made_packing made = make_packing(size, 1);
+    struct made_packing made = make_packing(size, season);
     void *workspace[2];
     struct pack_plan plan[2];
     double took = 0;
@@ -56,27 +59,39 @@ static bool measure(const struct goal *goal, bool places_free)
     const double most = places_free ? goal->free : goal->given;
     const bool same = same_plan(&plan[0], &plan[1]);
 
-    printf("plan: minutes wanted by available %.1f, places %s: gap %.2f %%", goal->tight,
-           places_free ? "free" : "given", gap);
+    printf("plan: season %d, minutes wanted by available %.1f, places %s: gap %.2f %%", season,
+           goal->tight, places_free ? "free" : "given", gap);
     if (most >= 0)
         printf(" (goal %.0f %%)", most);
     if (places_free)
         printf(", of its own places %.2f %%", 100 * (1 - plan[0].value / plan[0].bound));
-    printf("; %.2f s; %s\n", took, same ? "twice the same" : "TWO RUNS DIFFER");
+    printf("; %.2f s%s; %s\n", took, took < MOST_SECONDS ? "" : " (goal 2 s)",
+           same ? "twice the same" : "TWO RUNS DIFFER");
     free(workspace[0]);
     free(workspace[1]);
     free_packing(&made);
     return same && (most < 0 || gap <= most);
 }
 
-int main(void)
+static bool measure_season(int season)
 {
     static const struct goal goals[] = {{0.7, 1, 1}, {1.0, 1, -1}, {1.6, 2, -1}};
     bool met = true;
 
     for (size_t i = 0; i < sizeof goals / sizeof *goals; i++) {
-        met = measure(&goals[i], false) && met;
-        met = measure(&goals[i], true) && met;
+        met = measure(season, &goals[i], false) && met;
+        met = measure(season, &goals[i], true) && met;
     }
+    return met;
+}
+
+int main(int count, char **seasons)
+{
+    bool met = true;
+
+    for (int s = 1; s < count; s++) /* those asked for */
+        met = measure_season(atoi(seasons[s])) && met;
+    for (int season = 1001; count < 2 && season <= 1003; season++)
+        met = measure_season(season) && met;
     return met ? 0 : 1;
 }
