@@ -3,6 +3,8 @@
  */
 #include "orchard/orchard.h"
 
+#include "orchard/words.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -117,4 +119,17 @@ int orchard_cycle(const struct orchard *orchard, const struct graft *graft)
 bool selection_same(const struct selection *a, const struct selection *b)
 {
     return a && b && (a == b || (a->self && a->self == b->self));
+}
+
+bool selection_unsuited(const struct orchard *orchard, const struct selection *selection,
+                        const struct tree *tree)
+{
+    for (size_t i = 0; tree->clone != NULL && i < orchard->selections.count; i++) {
+        const struct selection *name = &orchard->selections.list[i];
+
+        if (name->unsuited_clones != NULL && selection_same(name, selection) &&
+            word_listed(name->unsuited_clones, tree->clone))
+            return true;
+    }
+    return false;
 }

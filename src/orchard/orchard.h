@@ -109,4 +109,8 @@ int orchard_cycle(const struct orchard *orchard, const struct graft *graft);
 /* Are two names one clone (same_as)?  NULL is never the same. */
 bool selection_same(const struct selection *a, const struct selection *b);
 
+/* Is the tree of a clone that the selection does not do on, under any of its names? */
+bool selection_unsuited(const struct orchard *orchard, const struct selection *selection,
+                        const struct tree *tree);
+
 #endif

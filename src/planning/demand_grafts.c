@@ -3,7 +3,6 @@
  */
 #include "planning/demand_parts.h"
 
-#include "orchard/words.h"
 #include "planning/places.h"
 
 #include <math.h>
@@ -69,12 +68,10 @@ static void ask_of_host(struct graft_question *question, const struct tree *tree
     }
 }
 
-static bool is_suited(const struct tree *tree, const struct selection *selection)
+static bool is_suited(const struct graft_question *question, const struct tree *tree)
 {
-    if (!(tree->uses & USE_GRAFT) || tree->health == HEALTH_DEAD || tree->health == HEALTH_WEAK)
-        return false;
-    return selection->unsuited_clones == NULL || tree->clone == NULL ||
-           !word_listed(selection->unsuited_clones, tree->clone);
+    return (tree->uses & USE_GRAFT) && tree->health != HEALTH_DEAD && tree->health != HEALTH_WEAK &&
+           !selection_unsuited(question->maker->orchard, question->selection, tree);
 }
 
 static void ask_everywhere(struct graft_question *question)
@@ -86,7 +83,7 @@ static void ask_everywhere(struct graft_question *question)
         const struct tree *tree = &maker->orchard->trees.list[i];
         int free = 0;
 
-        if (!is_suited(tree, question->selection))
+        if (!is_suited(question, tree))
             continue;
         for (int crown = CROWN_TOP; crown < CROWNS; crown++) {
             int places = state_free_places(maker->inputs->state, tree, (enum crown)crown);

@@ -307,7 +307,10 @@ static void new_grafts_are_reckoned_by_the_free_places_of_suited_trees(void **st
     add_rate(fixture, "survival", 8, 1)->host_species = "slash";
     add_rate(fixture, "survival", 4, 1)->host_species = "loblolly";
     struct selection *third = add_selection(fixture, "S3", NULL, NULL);
-    third->unsuited_clones = "K8;K9";
+    third->unsuited_clones = "K8";
+    struct selection *other = add_selection(fixture, "S3-OLD", NULL, NULL);
+    other->same_as_name = "S3";
+    other->unsuited_clones = "K9";
     add_cross(fixture, "C3", "S3", "S2");
     struct demand_plan plan = demand_on(fixture, "2027-01-22");
     assert_near(selection_of(&plan, "S3")->graft.survival[0], (3 * 0.8 + 0.4) / 4, 1e-12);

@@ -51,20 +51,6 @@ static int *living_of(const struct placement_maker *maker, const struct selectio
     return living;
 }
 
-/* Under any of its names. */
-static bool is_unsuited(const struct orchard *orchard, const struct tree *tree,
-                        const struct selection *selection)
-{
-    for (size_t i = 0; tree->clone != NULL && i < orchard->selections.count; i++) {
-        const struct selection *name = &orchard->selections.list[i];
-
-        if (name->unsuited_clones != NULL && selection_same(name, selection) &&
-            word_listed(name->unsuited_clones, tree->clone))
-            return true;
-    }
-    return false;
-}
-
 int64_t placement_gain(double strobili, double weight)
 {
     double gain = 1000 * strobili * weight;
@@ -98,7 +84,7 @@ static void set_gains(const struct placement_maker *maker, size_t s, int64_t *ga
 
         if (offer->tree != tree) {
             tree = offer->tree;
-            suited = !is_unsuited(maker->orchard, tree, row->selection);
+            suited = !selection_unsuited(maker->orchard, row->selection, tree);
             promise = hosts_promise(maker->inputs->hosts, tree, row->selection);
         }
         if (!suited)

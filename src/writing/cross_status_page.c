@@ -1,4 +1,5 @@
 #include "writing/head.h"
+#include "writing/remedy.h"
 
 #include <math.h>
 
@@ -25,6 +26,7 @@ enum {
     STATE,
     CAUSE,
     DETAIL,
+    REMEDY_TEXT,
     REMEDY,
     REMEDY_BY,
     COLUMNS
@@ -55,6 +57,7 @@ static const struct sheet_column columns[COLUMNS] = {
     [STATE] = {"state", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [CAUSE] = {"cause", NULL, CELL_TEXT, 0, COLUMN_EVERYWHERE},
     [DETAIL] = {"detail", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
+    [REMEDY_TEXT] = {"remedy", NULL, CELL_TEXT, 0, COLUMN_BELOW},
     [REMEDY] = {"remedy", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [REMEDY_BY] = {"remedy_by", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
 };
@@ -108,6 +111,8 @@ static void set_row(union cell *cells, const struct cross_status *status, struct
     if (status->shortfall != NULL && status->outlook >= OUTLOOK_PLANNED) {
         cells[CAUSE].text = cause_words[status->shortfall->cause];
         cells[DETAIL].text = status->shortfall->detail;
+        if (status->outlook == OUTLOOK_SHORT)
+            cells[REMEDY_TEXT].text = shortfall_remedy_text(arena, status->shortfall);
         cells[REMEDY].text = status->shortfall->remedy;
         cells[REMEDY_BY].day = status->shortfall->remedy_by;
     }
@@ -137,10 +142,12 @@ struct sheet cross_status_sheet(const struct cross_statuses *statuses, const str
                       cross_outlook_words[outlook]);
     if (statuses->count > 0)
         text_add(&sheet.foot, ".\n");
-    text_add(&sheet.foot,
-             "Filled seed.  have: in store and counted.  bags: of this season, hung/clean/"
-             "pollinated/unbagged.  to come: of bags of all seasons, with the low and the high of "
-             "every rate.  planned: seed and bags still to be hung or pollinated; next: pencilled "
-             "into the next season.  Causes in full, and what helps: --shortfalls.\n");
+    text_add(
+        &sheet.foot,
+        "Filled seed.  have: in store and counted.  bags: of this season, hung/clean/"
+        "pollinated/unbagged.  to come: of bags of all seasons, with the low and the high of "
+        "every rate.  planned: seed and bags still to be hung or pollinated; next: pencilled "
+        "into the next season.  remedy: the cheapest thing that helps, and until when.  Causes in "
+        "full: --shortfalls.\n");
     return sheet;
 }

@@ -1,5 +1,6 @@
 #include "writing/hosts_page.h"
 
+#include "writing/head.h"
 #include "writing/words.h"
 
 #include <math.h>
@@ -222,8 +223,8 @@ struct sheet hosts_sheet(const struct hosts *hosts, const struct page_run *run)
         if (hosts->list[i].site == NULL)
             show(&sheet, hosts, i, run);
     }
-    text_add(&sheet.head, "What interstock clones have given to grafts, the best first\nAs of ");
-    words_add_day(&sheet.head, run->as_of);
+    head_write_title(run, "What interstock clones have given to grafts, the best first",
+                     &sheet.head);
     text_add(&sheet.head, "\n");
     text_add(&sheet.foot,
              "Alive: of grafts made; strobili: of a live graft, those without any among them; in "

@@ -1,6 +1,7 @@
 /*
  * placement_page.c - the grafts: for people, as JSON, and as rows of grafts.csv.
  */
+#include "writing/head.h"
 #include "writing/placement_parts.h"
 #include "writing/words.h"
 
@@ -125,8 +126,9 @@ static struct sheet placement_grafts_sheet(const struct placement *placement,
     sheet_init(&sheet, run->arena, "conetide placement grafts 1", COLUMNS, columns);
     for (size_t i = 0; i < placement->grafts.count; i++)
         set_graft(sheet_row(&sheet), &placement->grafts.list[i], run->arena);
-    text_addf(&sheet.head, "Where to graft in the winter of %d\nAs of ", placement->season);
-    words_add_day(&sheet.head, run->as_of);
+    head_write_title(
+        run, arena_printf(run->arena, "Where to graft in the winter of %d", placement->season),
+        &sheet.head);
     text_add(&sheet.head, placement->by_demand
                               ? "; as many grafts as conetide demand asks for\n"
                               : "; no cross is wanted, so a place for every scion in store\n");

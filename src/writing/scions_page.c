@@ -1,3 +1,4 @@
+#include "writing/head.h"
 #include "writing/pages.h"
 #include "writing/words.h"
 
@@ -67,8 +68,7 @@ struct sheet scions_sheet(const struct scion_chillings *rows, const struct page_
             set_row(sheet_row(sheet_shown(&sheet)), &rows->list[i]);
     }
     (void)sheet_shown(&sheet);
-    text_add(&sheet.head, "Chilling of scions\nAs of ");
-    words_add_day(&sheet.head, run->as_of);
+    head_write_title(run, "Chilling of scions", &sheet.head);
     text_add(&sheet.head, "; chilling hours");
     if (older > 0) {
         text_add(&sheet.head, "; ");

@@ -1,6 +1,5 @@
 #include "writing/head.h"
-
-#include <string.h>
+#include "writing/remedy.h"
 
 enum {
     HEADING,
@@ -37,19 +36,6 @@ static const struct sheet_column columns[COLUMNS] = {
     [REMEDY] = {"remedy", NULL, CELL_TEXT, 0, COLUMN_DATA_ONLY},
     [REMEDY_BY] = {"remedy_by", NULL, CELL_DAY, 0, COLUMN_DATA_ONLY},
 };
-
-/* "remedy: make 12 grafts of S111 this winter (until 2027-03-05)"; NULL: none was sought. */
-static const char *remedy_text(struct arena *arena, const struct shortfall *shortfall)
-{
-    char day[DAY_TEXT];
-
-    if (shortfall->remedy == NULL)
-        return NULL;
-    if (shortfall->remedy_by == DAY_NONE ||
-        strstr(shortfall->remedy, day_text(shortfall->remedy_by, day)) != NULL)
-        return arena_printf(arena, "remedy: %s", shortfall->remedy);
-    return arena_printf(arena, "remedy: %s (helps until %s)", shortfall->remedy, day);
-}
 
 /* The most bags first; takes the counts away. */
 static void add_causes(int64_t by_cause[CAUSES], struct text *foot)
@@ -111,7 +97,7 @@ struct sheet shortfalls_sheet(const struct crossing_plan *plan, const struct pag
         if (shortfall->cause != CAUSE_NONE)
             cells[CAUSE].text = cause_words[shortfall->cause];
         cells[DETAIL].text = shortfall->detail;
-        cells[REMEDY_TEXT].text = remedy_text(run->arena, shortfall);
+        cells[REMEDY_TEXT].text = shortfall_remedy_text(run->arena, shortfall);
         cells[REMEDY].text = shortfall->remedy;
         cells[REMEDY_BY].day = shortfall->remedy != NULL ? shortfall->remedy_by : DAY_NONE;
     }
