@@ -10,6 +10,7 @@
  */
 #include "orchard/fixture.h"
 #include "orchard/pedigree.h"
+#include "planning/propose.h"
 
 static const struct pedigree *pedigree_now(struct fixture *fixture)
 {
@@ -158,13 +159,35 @@ static void group_coancestry_and_status_number(void **state)
     assert_true(isnan(group(fixture, pedigree, 0, four, NULL)));
 }
 
-/* Merit of a pair in equal shares: mean breeding value less c times its group coancestry. */
-static double merit(struct fixture *fixture, const struct pedigree *pedigree,
-                    const char *const *pair, double c)
+/* Breeding values of A to D. */
+static void add_values(struct fixture *fixture)
 {
-    static const double value[] = {12, 10, 8, 6}; /* of A, B, C, D */
-    return (value[pair[0][0] - 'A'] + value[pair[1][0] - 'A']) / 2 -
-           c * group(fixture, pedigree, 2, pair, NULL);
+    static const double value[] = {12, 10, 8, 6};
+
+    for (size_t i = 0; i < fixture->orchard.selections.count; i++) {
+        struct selection *selection = &fixture->orchard.selections.list[i];
+
+        if (selection->name[0] <= 'D' && selection->name[1] == '\0')
+            selection->breeding_value = value[selection->name[0] - 'A'];
+    }
+}
+
+/* Of the one cross of a pair, as the program proposes it: mean breeding value less c times group
+ * coancestry. */
+static struct proposal pair_proposed(struct fixture *fixture, const struct pedigree *pedigree,
+                                     const char *const *pair, double c)
+{
+    const struct selection *parents[] = {named(fixture, pair[0]), named(fixture, pair[1])};
+    const struct propose_request request = {
+        .design = PROPOSE_HALF_DIALLEL,
+        .parents = parents,
+        .parent_count = 2,
+        .seeds = 100,
+        .coancestry_weight = c,
+        .status_number = NAN,
+    };
+
+    return propose(&request, &fixture->orchard, pedigree, &fixture->arena);
 }
 
 static void group_merit_weighs_gain_against_kinship(void **state)
@@ -177,14 +200,22 @@ static void group_merit_weighs_gain_against_kinship(void **state)
         {{"B", "D"}, 3.0}, {{"B", "C"}, 2.75}, {{"C", "D"}, 0.75},
     };
     struct fixture *fixture = *state;
+
     add_family(fixture);
+    add_values(fixture);
+    fixture->orchard.program.coancestry_refuse = 1;
     const struct pedigree *pedigree = pedigree_now(fixture);
     for (size_t i = 0; i < COUNT(rows); i++) {
-        assert_near(merit(fixture, pedigree, rows[i].pair, 20), rows[i].merit, 1e-12);
-        assert_true(merit(fixture, pedigree, rows[i].pair, 0) <= 11);
+        const struct proposal found = pair_proposed(fixture, pedigree, rows[i].pair, 20);
+
+        assert_null(found.fault);
+        assert_int_equal(found.crosses.count, 1);
+        assert_near(found.merit, rows[i].merit, 1e-9);
+        assert_true(found.proposed.breeding_value <= 11); /* without kinship A and B come first */
     }
-    assert_near(merit(fixture, pedigree, rows[2].pair, 0), 11, 0);
-    assert_near(merit(fixture, pedigree, rows[0].pair, 50), -3.5, 1e-12);
+    assert_near(pair_proposed(fixture, pedigree, rows[2].pair, 20).proposed.breeding_value, 11,
+                1e-9);
+    assert_near(pair_proposed(fixture, pedigree, rows[0].pair, 50).merit, -3.5, 1e-9);
 }
 
 /* Per cent gain of a cross with 6 % of height lost for each tenth of inbreeding (Sorensen 1997,
@@ -204,17 +235,12 @@ static void the_value_of_a_cross_is_the_mean_of_its_parents(void **state)
         {"AC", "A", "C", 10, 1.75},
         {"AD", "A", "D", 9, 9},
     };
-    static const double value[] = {12, 10, 8, 6};
     static struct mix_part parts[2] = {{"B", NULL, 0.25}, {"D", NULL, 0.75}};
     struct fixture *fixture = *state;
     add_family(fixture);
     for (size_t i = 0; i < COUNT(rows); i++)
         add_cross(fixture, rows[i].name, rows[i].a, rows[i].b);
-    for (size_t i = 0; i < fixture->orchard.selections.count; i++) {
-        struct selection *selection = &fixture->orchard.selections.list[i];
-        if (selection->name[0] <= 'D' && selection->name[1] == '\0')
-            selection->breeding_value = value[selection->name[0] - 'A'];
-    }
+    add_values(fixture);
     add_selection(fixture, "OLD", NULL, NULL)->same_as_name = "B"; /* has no value of its own */
     add_cross(fixture, "A-OLD", "A", "OLD");
     struct lot *mix = add_lot(fixture, "MIX", NULL);
