@@ -11,6 +11,7 @@
 #include "solving/packing.h"
 
 #include <glpk.h>
+#include <math.h>
 #include <stdlib.h>
 #include <time.h>
 
