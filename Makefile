@@ -43,7 +43,7 @@ TEST_PROGRAMS := $(UNIT_TESTS) $(PUBLISHED_TESTS) $(PROPERTY_TESTS)
 
 .SUFFIXES:
 .DELETE_ON_ERROR:
-.PHONY: all deps demo deps-check check test-programs unit published scenario house asan valgrind \
+.PHONY: all man deps demo deps-check check test-programs unit published scenario house asan valgrind \
 	coverage fuzz fuzz-long bench bench-skill check-optimum refresh-kill refresh-month lint install uninstall clean help
 
 all: $(B)/conetide $(B)/libconetide-phenology.a ## the program and the phenology library
@@ -103,7 +103,17 @@ deps: ## install what the program is built with (Debian)
 deps-check: deps ## install what the tests need (Debian)
 	$(APT) install -y -qq --no-install-recommends clang clang-format clang-tidy cppcheck \
 		libclang-rt-14-dev libcmocka-dev libgsl-dev libglpk-dev libical-dev librsvg2-bin valgrind gcovr python3 \
-		gnumeric python3-jsonschema chromium chromium-driver poppler-utils
+		gnumeric python3-jsonschema mandoc zsh chromium chromium-driver poppler-utils
+
+# Manual pages come from the tables that parse and help, and from docs/tables.md.
+man: $(B)/man/done ## manual pages, in build/man
+$(B)/man/done: $(B)/conetide docs/manual.awk docs/tables.md
+	@mkdir -p $(@D)
+	$(B)/conetide --manual > $(@D)/conetide.1
+	for command in $$($(B)/conetide --complete "" | grep -v '^-'); do \
+		$(B)/conetide --manual $$command > $(@D)/conetide-$$command.1 || exit 1; done
+	LC_ALL=C awk -f docs/manual.awk docs/tables.md > $(@D)/conetide-tables.5
+	touch $@
 
 demo: all ## run the main job on the demo folder, as of a fixed day
 	@sh tests/demo.sh $(B)/conetide data/demo
@@ -188,13 +198,19 @@ lint: ## clang-format, clang-tidy and cppcheck
 	clang-tidy --quiet --warnings-as-errors='*' $(filter-out %_test.c,$(LINT_FILES)) -- \
 		-std=c11 -D_POSIX_C_SOURCE=200809L -Iinclude -Isrc
 
-install: all ## install program, library, headers and pkg-config file (PREFIX, DESTDIR)
+install: all man ## install program, library, manual, completion (PREFIX, DESTDIR)
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig \
 		$(DESTDIR)$(PREFIX)/include/conetide $(DESTDIR)$(PREFIX)/share/conetide
 	install -m 755 $(B)/conetide $(DESTDIR)$(PREFIX)/bin/conetide
 	install -m 644 $(B)/libconetide-phenology.a $(DESTDIR)$(PREFIX)/lib/
 	install -m 644 include/conetide/*.h $(DESTDIR)$(PREFIX)/include/conetide/
 	install -m 644 data/defaults/*.csv $(DESTDIR)$(PREFIX)/share/conetide/
+	install -d $(DESTDIR)$(PREFIX)/share/man/man1 $(DESTDIR)$(PREFIX)/share/man/man5
+	install -m 644 $(B)/man/*.1 $(DESTDIR)$(PREFIX)/share/man/man1/
+	install -m 644 $(B)/man/*.5 $(DESTDIR)$(PREFIX)/share/man/man5/
+	install -d $(DESTDIR)$(PREFIX)/share/bash-completion/completions $(DESTDIR)$(PREFIX)/share/zsh/site-functions
+	install -m 644 completion/conetide.bash $(DESTDIR)$(PREFIX)/share/bash-completion/completions/conetide
+	install -m 644 completion/_conetide $(DESTDIR)$(PREFIX)/share/zsh/site-functions/_conetide
 	printf '%s\n' 'prefix=$(PREFIX)' 'Name: conetide-phenology' \
 		'Description: heat units, heat sums and projected dates' 'Version: $(VERSION)' \
 		'Libs: -L$${prefix}/lib -lconetide-phenology -lm' 'Cflags: -I$${prefix}/include' \
@@ -204,6 +220,10 @@ uninstall: ## remove what install put there
 	rm -f $(DESTDIR)$(PREFIX)/bin/conetide $(DESTDIR)$(PREFIX)/lib/libconetide-phenology.a \
 		$(DESTDIR)$(PREFIX)/lib/pkgconfig/conetide-phenology.pc
 	rm -rf $(DESTDIR)$(PREFIX)/include/conetide $(DESTDIR)$(PREFIX)/share/conetide
+	rm -f $(DESTDIR)$(PREFIX)/share/man/man1/conetide.1 $(DESTDIR)$(PREFIX)/share/man/man1/conetide-*.1 \
+		$(DESTDIR)$(PREFIX)/share/man/man5/conetide-tables.5 \
+		$(DESTDIR)$(PREFIX)/share/bash-completion/completions/conetide \
+		$(DESTDIR)$(PREFIX)/share/zsh/site-functions/_conetide
 
 clean: ## remove build/
 	rm -rf build

@@ -25,8 +25,13 @@ extern const struct command command_check, command_heat, command_grafting, comma
     command_replay, command_why, command_chart, command_note, command_new, command_tags,
     command_refresh;
 
+#define COMMANDS_MOST 32
+
 /* In the order of the help; ended by NULL. */
 extern const struct command *const commands[];
+
+/* What each exit status means. */
+extern const char *const status_words[STATUSES];
 
 const struct command *command_named(const char *name);
 

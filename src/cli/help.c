@@ -38,17 +38,23 @@ static void add_options(struct text *out, const struct option_row *rows)
     }
 }
 
+const char *const status_words[STATUSES] = {
+    "done, also when the result has nothing in it",
+    "check found errors (with --strict: or warnings), or refresh something that wants a person",
+    "the command line is not understood",
+    "faults in the input: all are told, and there is no result",
+    "the system refused: a file, the disk, memory",
+    "another run holds the folder",
+};
+
 static void add_statuses(struct text *out)
 {
-    text_add(out,
-             "\nExit status\n"
-             "  0  done, also when the result has nothing in it\n"
-             "  1  check found errors (with --strict: or warnings), or refresh something that\n"
-             "     wants a person\n"
-             "  2  the command line is not understood\n"
-             "  3  faults in the input: all are told, and there is no result\n"
-             "  4  the system refused: a file, the disk, memory\n"
-             "  5  another run holds the folder\n");
+    text_add(out, "\nExit status\n");
+    for (int status = 0; status < STATUSES; status++) {
+        text_addf(out, "  %d  ", status);
+        text_add_wrapped(out, HELP_COLUMNS, 5, status_words[status]);
+        text_add(out, "\n");
+    }
 }
 
 static void write_program(struct text *out)

@@ -5,7 +5,9 @@
  * after the command is done, so that no fault leaves half of one.
  */
 #include "cli/command.h"
+#include "cli/complete.h"
 #include "cli/files.h"
+#include "cli/manual.h"
 #include "cli/session.h"
 
 #include <errno.h>
@@ -120,7 +122,7 @@ static enum exit_status run_command(struct session *session, const struct comman
 
 static enum exit_status unknown_command(struct session *session, const char *word)
 {
-    const char *names[32], *nearest;
+    const char *names[COMMANDS_MOST], *nearest;
     size_t count = 0;
 
     for (const struct command *const *command = commands; *command; command++)
@@ -149,6 +151,17 @@ static enum exit_status dispatch(struct session *session, int argc, char **argv)
     }
     if (strcmp(word, "--version") == 0) {
         text_add(&session->out, "conetide " CONETIDE_VERSION "\n");
+        return STATUS_DONE;
+    }
+    if (strcmp(word, "--manual") == 0) {
+        command = argc > 2 ? command_named(argv[2]) : NULL;
+        if (argc > 2 && !command)
+            return unknown_command(session, argv[2]);
+        manual_write(command, &session->out);
+        return STATUS_DONE;
+    }
+    if (strcmp(word, "--complete") == 0) {
+        complete_write(session, (size_t)argc - 2, (const char *const *)argv + 2);
         return STATUS_DONE;
     }
     command = command_named(word);

@@ -10,7 +10,8 @@ enum exit_status {
     STATUS_USAGE = 2,  /* the command line is not understood */
     STATUS_INPUT = 3,  /* faults in the input: all are told, no result */
     STATUS_SYSTEM = 4, /* a file, the disk or memory was refused */
-    STATUS_LOCKED = 5  /* another run holds the output folder */
+    STATUS_LOCKED = 5, /* another run holds the output folder */
+    STATUSES
 };
 
 #endif

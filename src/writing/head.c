@@ -1,5 +1,6 @@
 #include "writing/head.h"
 
+#include "planning/attention.h"
 #include "planning/season_heat.h"
 #include "writing/words.h"
 
@@ -104,26 +105,69 @@ static const struct station_record *record_of(const struct head *head,
                             : NULL;
 }
 
-/* " to 2027-02-18 and forecast of 2027-02-18 to 2027-02-25". */
+static daynum newest_of(const struct station_record *record, const struct head_season *seen)
+{
+    return record               ? record->newest_observed
+           : seen->site->record ? newest_observed(seen->site->record)
+                                : DAY_NONE;
+}
+
+/* " (12 days old)"; nothing of what is of today. */
+static void add_age(const struct head *head, daynum day, struct text *out)
+{
+    if (day >= head->run->as_of)
+        return;
+    text_add(out, " (");
+    words_add_count(out, (size_t)(head->run->as_of - day), "day", "days");
+    text_add(out, " old)");
+}
+
+/* " to 2027-02-18 (12 days old) and forecast of 2027-02-18 (12 days old) to 2027-02-25". */
 static void add_reach(const struct head *head, const struct head_season *seen, struct text *out)
 {
     const struct station_record *record = record_of(head, seen);
-    daynum newest = record               ? record->newest_observed
-                    : seen->site->record ? newest_observed(seen->site->record)
-                                         : DAY_NONE;
+    daynum newest = newest_of(record, seen);
     char day[DAY_TEXT];
     if (newest != DAY_NONE) {
         text_addf(out, " to %s", day_text(newest, day));
+        add_age(head, newest, out);
     } else if (record && record->neighbour) {
         text_add(out, ": none, neighbour ");
         text_add_printable(out, record->neighbour);
         text_addf(out, " to %s", day_text(record->neighbour_newest, day));
+        add_age(head, record->neighbour_newest, out);
     } else {
         text_add(out, ": no weather");
     }
     if (record && record->forecast) {
         text_addf(out, " and forecast of %s", day_text(record->forecast->issued, day));
+        add_age(head, record->forecast->issued, out);
         text_addf(out, " to %s", day_text(record->forecast_last, day));
+    }
+}
+
+/* What is too old to go unsaid, a line each. */
+static void add_stale(const struct head *head, struct text *out)
+{
+    char day[DAY_TEXT];
+    for (size_t i = 0; i < head->count; i++) {
+        const struct head_season *seen = &head->list[i];
+        if (!seen->site || !seen->site->station_name || told_before(head, i, true))
+            continue;
+        const struct station_record *record = record_of(head, seen);
+        daynum newest = newest_of(record, seen);
+        if (newest != DAY_NONE && head->run->as_of - newest > ATTENTION_WEATHER_DAYS) {
+            text_add(out, "OLD WEATHER: ");
+            text_add_printable(out, seen->site->station_name);
+            text_addf(out, " has none after %s, so dates know nothing of the days since; add it\n",
+                      day_text(newest, day));
+        }
+        if (record && record->forecast &&
+            head->run->as_of - record->forecast->issued > ATTENTION_FORECAST_DAYS) {
+            text_add(out, "OLD FORECAST: that of ");
+            text_add_printable(out, seen->site->station_name);
+            text_addf(out, " is of %s; get a new one\n", day_text(record->forecast->issued, day));
+        }
     }
 }
 
@@ -296,6 +340,7 @@ static void add_place(const struct head_season *seen, struct text *out)
 
 void head_add_warnings(const struct head *head, struct text *out)
 {
+    add_stale(head, out);
     for (size_t i = 0; i < head->count; i++) {
         const struct head_season *seen = &head->list[i];
         if (!seen->borrowed && !seen->calendar)

@@ -34,10 +34,12 @@ void head_write_title(const struct page_run *run, const char *what, struct text 
 /* The title and all the rest, a line each, made printable. */
 void head_write(const struct head *head, const char *what, struct text *out);
 
-/* Only how far weather reaches at the sites seen: "HOLM to 2027-02-18, RIDGE: no weather". */
+/* Only how far weather reaches at the sites seen, and how old it is: "HOLM to 2027-02-18 (12 days
+ * old), RIDGE: no weather". */
 void head_add_newest(const struct head *head, struct text *out);
 
-/* Only the warnings on dates that are not measured here, a line each. */
+/* Only the warnings, a line each: weather and forecasts older than planning/attention.h allows, and
+ * dates that are not measured here. */
 void head_add_warnings(const struct head *head, struct text *out);
 
 /* Why a past year is no future: "a gap of 20 days". */

@@ -122,6 +122,24 @@ static void heat_tells_what_was_filled_and_what_is_missing(void **state)
     assert_non_null(strstr(world->out.bytes, "its own minimum"));
 }
 
+static void old_weather_is_said_aloud(void **state)
+{
+    struct world *world = *state;
+    struct flowering_rows rows = {.list = &world->flowering, .count = 1};
+    world->run.as_of = day_from_civil(2027, 12, 4); /* three days after the newest: not yet */
+    struct sheet sheet = flowering_sheet(&rows, &world->run);
+    assert_non_null(strstr(sheet.head.bytes, "HOLM to 2027-12-01 (3 days old)\n"));
+    assert_null(strstr(sheet.head.bytes, "OLD WEATHER"));
+    world->run.as_of++;
+    sheet = flowering_sheet(&rows, &world->run);
+    assert_non_null(strstr(sheet.head.bytes,
+                           "OLD WEATHER: HOLM has none after 2027-12-01, so dates "
+                           "know nothing of the days since; add it\n"));
+    world->run.as_of = day_from_civil(2027, 12, 1);
+    sheet = flowering_sheet(&rows, &world->run);
+    assert_non_null(strstr(sheet.head.bytes, "HOLM to 2027-12-01\n"));
+}
+
 static void flowering_is_one_line_a_graft_under_its_season(void **state)
 {
     struct world *world = *state;
@@ -131,7 +149,7 @@ static void flowering_is_one_line_a_graft_under_its_season(void **state)
     assert_string_equal(
         world->out.bytes,
         "Flowering of grafts, Tallow Creek\n"
-        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
+        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01 (2 days old)\n"
         "Holm 2028: borrowed dates, not measured here; scout from Mon 21 Feb 2028\n"
         "Heat of 2028 is summed from Sat 15 Jan 2028 (Holm); until then its dates know no\n"
         "  more than past years do\n"
@@ -360,7 +378,7 @@ static void grafting_tells_window_state_and_freeze(void **state)
     assert_string_equal(
         world->out.bytes,
         "Grafting windows, Tallow Creek\n"
-        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
+        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01 (2 days old)\n"
         "\n"
         "interstock  how it stands                               good days  trees    free\n"
         "clones                                                  left              places\n"
@@ -498,7 +516,7 @@ static void crossing_is_a_row_a_visit(void **state)
     assert_string_equal(
         world->out.bytes,
         "Crossing plan, Tallow Creek\n"
-        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
+        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01 (2 days old)\n"
         "Holm 2028: borrowed dates, not measured here; scout from Mon 21 Feb 2028\n"
         "Heat of 2028 is summed from Sat 15 Jan 2028 (Holm); until then its dates know no\n"
         "  more than past years do\n"
@@ -541,7 +559,7 @@ static void shortfalls_name_their_cause(void **state)
     assert_string_equal(
         world->out.bytes,
         "Bags that could not be planned, Tallow Creek\n"
-        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01\n"
+        "As of Fri 3 Dec 2027; weather observed: HOLM to 2027-12-01 (2 days old)\n"
         "\n"
         "cross  bags short  cause          detail\n"
         "-----  ----------  -------------  ---------------------\n"
@@ -635,6 +653,7 @@ int main(void)
 #define TEST(function) cmocka_unit_test_setup_teardown(function, setup, teardown)
     const struct CMUnitTest tests[] = {
         TEST(heat_tells_what_was_filled_and_what_is_missing),
+        TEST(old_weather_is_said_aloud),
         TEST(flowering_is_one_line_a_graft_under_its_season),
         TEST(flowering_data_hold_every_date_and_where_it_comes_from),
         TEST(each_basis_stands_once_under_its_season_and_site),

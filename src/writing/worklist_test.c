@@ -140,7 +140,7 @@ static void a_day_prints_as_a_crew_needs_it(void **state)
         "Tue 7 Mar 2028, week 2028-W10                               as of Mon 6 Mar 2028\n"
         "Tallow Creek: Holm\n"
         "================================================================================\n"
-        "weather observed: HOLM to 2028-03-05\n"
+        "weather observed: HOLM to 2028-03-05 (1 day old)\n"
         "Planned: 6 h 11 min of 8 h (its lift: 4 h), set-up in it\n"
         "To take from store:\n"
         "[ ] isolation bags: 1     [ ] ties: 1\n"
