@@ -101,8 +101,8 @@ def make_folder():
 
 
 def live(folder, closed):
-    """Week by week; what came up how often."""
-    came, cut, monday = collections.Counter(), False, FIRST
+    """Week by week; what came up how often, and what was done on which graft when."""
+    came, done, cut, monday = collections.Counter(), [], False, FIRST
     while monday < LAST:
         sunday = str(monday + datetime.timedelta(days=6))
         week = "{0}-W{1:02d}".format(*monday.isocalendar())
@@ -111,6 +111,7 @@ def live(folder, closed):
         came.update(row["task"] for row in rows)
         if rows:
             page = text_of([fill(row, monday, closed) for row in rows])
+            done += [(row["task"], row["tag"], datetime.date.fromisoformat(row["done_on"])) for row in rows]
             must(conetide("note", "--as-of", sunday, folder, "-", stdin=page), f"the page of {week}")
         for day, kind, value in HAPPENED:
             if str(monday) <= day <= sunday:
@@ -121,7 +122,25 @@ def live(folder, closed):
             with open(f"{folder}/scions.csv", "a", encoding="utf-8") as file:
                 file.write(f"26-A1,A1,{monday},G2,1\n")
         monday += datetime.timedelta(days=7)
-    return came
+    return came, done
+
+
+def beside_their_days(kinds, done):
+    """What was done sooner or later after its graft was made than its row of tasks.csv says, and how often it was
+    looked at."""
+    made = {tag: day for task, tag, day in done if task == "graft"}
+    wrong, looked = [], 0
+    for kind in kinds:
+        for end, sign in (("earliest", 1), ("latest", -1)):
+            if not kind[end].startswith("graft.done+"):
+                continue
+            days = int(kind[end][len("graft.done+"):])
+            for task, tag, day in done:
+                if task == kind["task"] and tag in made:
+                    looked += 1
+                    if sign * ((day - made[tag]).days - days) < 0:
+                        wrong.append(f"{task} {(day - made[tag]).days} days after, {end} {days}")
+    return wrong, looked
 
 
 def check(name, wrong):
@@ -133,10 +152,12 @@ def main():
     kinds = read("data/defaults/tasks.csv")
     closed = {row["task"]: row["closed_by"] for row in kinds}
     closed["pollinate again"] = "pollinated"
-    came = live(folder, closed)
+    came, done_lines = live(folder, closed)
     check("every page of four years is taken", None)
     never = sorted(set(closed) - set(came))
     check("every kind of work comes up", ", ".join(never))
+    wrong, looked = beside_their_days(kinds, done_lines)
+    check("checks come within their days from that of grafting", ", ".join(wrong) if looked >= 10 else f"{looked} seen")
     bags = rows_of(must(conetide("harvest", "--as-of", str(LAST), "--format", "csv", folder), "harvest"))
     crops = {int(row["season"]): row for row in bags if row["counted"] == "seeds" and float(row["seeds_expected"]) == 75}
     check("seed of both crops is counted", None if set(crops) == {2027, 2028} else f"crops {sorted(crops)}")
