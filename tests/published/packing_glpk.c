@@ -38,7 +38,9 @@ static struct numbers numbers_of(int usual, int all)
     int count = (full() ? all : usual) / SHARE;
 
     count = count > 1 ? count : 2;
-    return (struct numbers){asked != NULL ? atoi(asked) : FIRST_TOLD, count, all / count};
+    int step = all / count;
+    step -= step % 3 == 0; /* every third is not tight */
+    return (struct numbers){asked != NULL ? atoi(asked) : FIRST_TOLD, count, step};
 }
 
 struct solved {
