@@ -185,6 +185,33 @@ static int64_t set_up_with(const struct roster *roster, struct spot_of_day spot,
     return set_up > shift->set_up ? set_up : shift->set_up;
 }
 
+/* Minutes of a half-day that the duty may use at most. */
+static int64_t capacity_at(const struct roster *roster, struct spot_of_day spot,
+                           const struct duty *duty)
+{
+    return crew_half_minutes(crew_at(roster, spot), duty->site, duty->instance->kind->work);
+}
+
+static bool is_free_for(const struct roster *roster, struct spot_of_day spot,
+                        const struct duty *duty)
+{
+    const struct shift *shift = shift_at(roster, spot);
+
+    return shift->used == 0 && (shift->site == NULL || shift->site == duty->site) &&
+           (duty->instance->kind->work != WORK_LIFT || !lift_is_out(roster, spot));
+}
+
+/* Does it take more than the half-day, and goes on after noon? */
+static bool spans_day(const struct roster *roster, struct spot_of_day spot, const struct duty *duty)
+{
+    int64_t cost = cost_of(roster, duty) + set_up_with(roster, spot, duty);
+    int64_t capacity = capacity_at(roster, spot, duty);
+
+    return spot.half == 0 && cost > capacity && cost <= HALVES_OF_DAY * capacity &&
+           is_free_for(roster, spot, duty) &&
+           is_free_for(roster, (struct spot_of_day){spot.day, spot.crew, 1}, duty);
+}
+
 static bool has_minutes(const struct roster *roster, struct spot_of_day spot,
                         const struct duty *duty)
 {
@@ -195,6 +222,8 @@ static bool has_minutes(const struct roster *roster, struct spot_of_day spot,
 
     if (shift->site != NULL && shift->site != duty->site)
         return false;
+    if (spans_day(roster, spot, duty))
+        return true;
     if (duty->early && spot.half == 1 && morning->site != NULL && morning->site != duty->site)
         return false;
     if (shift->used + cost > crew_half_minutes(crew, duty->site, WORK_ANY))
@@ -219,7 +248,8 @@ static enum obstacle obstacle_at(const struct roster *roster, struct spot_of_day
         return OBSTACLE_REACH;
     if (duty->shut_until != DAY_NONE && roster->first_day + (daynum)spot.day <= duty->shut_until)
         return OBSTACLE_SPRAYED;
-    if (minutes_in_hours(crew, spot.half, duty) < duty->minutes.each)
+    if (minutes_in_hours(crew, spot.half, duty) <
+        (duty->minutes.each < crew->half_minutes ? duty->minutes.each : crew->half_minutes))
         return OBSTACLE_HOURS;
     return has_minutes(roster, spot, duty) ? OBSTACLE_NONE : OBSTACLE_MINUTES;
 }
@@ -231,6 +261,15 @@ static void take_duty(struct roster *roster, struct spot_of_day spot, struct dut
     bool by_lift = duty->instance->kind->work == WORK_LIFT;
 
     duty->paid = cost + set_up_with(roster, spot, duty) - shift->set_up;
+    if (spans_day(roster, spot, duty)) {
+        struct shift *after = shift_at(roster, (struct spot_of_day){spot.day, spot.crew, 1});
+        int64_t before_noon = capacity_at(roster, spot, duty) - set_up_with(roster, spot, duty);
+
+        after->site = duty->site;
+        after->used = cost - before_noon;
+        after->used_lift = by_lift ? after->used : 0;
+        cost = before_noon;
+    }
     shift->set_up = set_up_with(roster, spot, duty);
     shift->site = duty->site;
     shift->used += cost;

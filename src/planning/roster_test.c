@@ -250,6 +250,30 @@ static void who_has_no_lift_chooses_first(void **state)
     assert_null(duties.list[0].lift);
 }
 
+/* 240 minutes and 30 of set-up: the day goes on after noon, with 210 minutes left for others. */
+static void long_work_goes_on_after_noon(void **state)
+{
+    struct shop shop = shop_of(*state);
+    struct task_kind *kind = add_check(*state, "spray");
+
+    add_check(*state, "check");
+    kind = &shop.fixture->orchard.tasks.list[0];
+    kind->minutes_each = (struct decimal){240, 0};
+    kind->minutes_per_tree = (struct decimal){0, 0};
+    open_shop(&shop);
+    ask(&shop, "spray", "T1", "2027-03-01", "2027-03-01");
+    for (int i = 0; i < 12; i++)
+        ask(&shop, "check", "T2", "2027-03-01", "2027-03-02");
+    struct duties duties = give(&shop, "2027-03-01", "2027-03-01");
+    assert_int_equal(duties.list[0].half_day, 0);
+    assert_int_equal(duties.list[0].paid, 27000);
+    assert_int_equal(count_given(&duties), 1 + 10); /* 10 + 10 * 20 = 210 */
+    kind = &shop.fixture->orchard.tasks.list[1];
+    kind->minutes_each = (struct decimal){500, 0}; /* more than any day has */
+    duties = give(&shop, "2027-03-01", "2027-03-01");
+    assert_int_equal(duties.list[0].obstacle, OBSTACLE_MINUTES);
+}
+
 /* Two crews name one lift: while Aspen is up, Birch waits for the afternoon. */
 static void one_lift_is_in_one_place(void **state)
 {
@@ -518,6 +542,7 @@ int main(void)
         FIXTURE_TEST(obstacles_are_told),
         FIXTURE_TEST(work_keeps_to_its_hours),
         FIXTURE_TEST(who_has_no_lift_chooses_first),
+        FIXTURE_TEST(long_work_goes_on_after_noon),
         FIXTURE_TEST(one_lift_is_in_one_place),
         FIXTURE_TEST(duties_have_a_stated_order),
         FIXTURE_TEST(a_manager_may_rank_otherwise),

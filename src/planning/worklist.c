@@ -126,7 +126,7 @@ static struct work_row row_of(const struct crew_work *work, const struct stop *s
 }
 
 /* One crew's day. */
-static struct work_page page_of(struct list_maker *maker, const struct crew_work *work,
+static struct work_page page_of(const struct list_maker *maker, const struct crew_work *work,
                                 const struct stop *stops, size_t count)
 {
     struct work_page page = {
@@ -146,7 +146,7 @@ static struct work_page page_of(struct list_maker *maker, const struct crew_work
     number_page(maker, &page);
     fill_materials(maker, &page);
     fill_minutes(maker, &page, duty_minutes);
-    see_hazards(maker, &page);
+    fill_cautions(maker, &page);
     return page;
 }
 
@@ -251,7 +251,7 @@ struct worklist worklist_of(const struct crossing_plan *plan, const struct cross
     const struct crew_work work = work_of(&maker, asked);
 
     maker.crew_count = crew_names(maker.orchard, maker.arena, &maker.crews);
-    maker.hazards.sprays = sprayed_lately(&maker);
+    maker.sprayed = sprayed_lately(&maker);
     list.pages = ARENA_ARRAY(maker.arena, work.walk.count, struct work_page);
     for (size_t first = 0, end; first < work.walk.count; first = end) {
         for (end = first + 1; end < work.walk.count &&
@@ -259,7 +259,6 @@ struct worklist worklist_of(const struct crossing_plan *plan, const struct cross
             end++;
         list.pages[list.page_count++] = page_of(&maker, &work, &work.walk.list[first], end - first);
     }
-    list.cautions = cautions_of(maker.hazards, maker.arena);
     list.watch = watch_of(plan, inputs, list.first_day, list.last_day);
     if (asked->tasks != NULL)
         fill_lists(&maker, &list, asked, &work);

@@ -40,9 +40,10 @@ struct work_page {
     size_t material_count;
     const struct task_kind **kinds; /* of the rows that the crossing plan does not make, by name */
     size_t kind_count;
-    int64_t minutes;       /* 1/100 minute planned, set-up in it */
-    int64_t minutes_given; /* of the crew that day */
-    int64_t lift_minutes;  /* of its lift that day; minutes_given without a lift table */
+    const char *const *cautions; /* NULL-ended: for the kinds of work on the page */
+    int64_t minutes;             /* 1/100 minute planned, set-up in it */
+    int64_t minutes_given;       /* of the crew that day */
+    int64_t lift_minutes;        /* of its lift that day; minutes_given without a lift table */
 };
 
 /* Work of one kind, site and cycle that a list tells of in one line. */
@@ -84,9 +85,8 @@ struct worklist {
     daynum first_day, last_day;
     struct work_page *pages; /* sorted by day, crew */
     size_t page_count;
-    const char *const *cautions; /* NULL-ended: for the kinds of work on these pages */
-    struct work_row *office;     /* what needs no crew: kinds and cycles by the earliest
-                                    last day, in them by last day and subject */
+    struct work_row *office; /* what needs no crew: kinds and cycles by the earliest
+                                last day, in them by last day and subject */
     size_t office_count;
     struct work_groups pushed, coming, overdue;
     struct watch watch;

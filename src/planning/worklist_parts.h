@@ -17,7 +17,7 @@ struct list_maker {
     struct arena *arena;
     const char *const *crews;
     size_t crew_count;
-    struct hazards hazards;
+    bool sprayed; /* some site, lately */
 };
 
 /* Codes and words of the rows of a crew's day. */
@@ -32,6 +32,7 @@ void fill_materials(const struct list_maker *maker, struct work_page *page);
 /* Minutes of the visits and of the duties, which are `duty_minutes`. */
 void fill_minutes(const struct list_maker *maker, struct work_page *page, int64_t duty_minutes);
 
-void see_hazards(struct list_maker *maker, const struct work_page *page);
+/* Cautions for the work of the page. */
+void fill_cautions(const struct list_maker *maker, struct work_page *page);
 
 #endif

@@ -119,12 +119,12 @@ static bool is_warm(const struct list_maker *maker, const struct work_row *row, 
     return month >= WARM_FROM && month <= WARM_TO;
 }
 
-static void see_instance(struct list_maker *maker, const struct work_row *row, daynum day)
+static void see_instance(const struct list_maker *maker, struct hazards *hazards,
+                         const struct work_row *row, daynum day)
 {
     static const char *const blades[] = {"knife", "knives", "saw", "shears", "loppers", NULL};
     static const char *const wax[] = {"wax", NULL};
     static const char *const pollen[] = {"pollen", NULL};
-    struct hazards *hazards = &maker->hazards;
     const struct task_kind *kind = row->instance->kind;
 
     hazards->other = true;
@@ -135,17 +135,20 @@ static void see_instance(struct list_maker *maker, const struct work_row *row, d
     hazards->warm = hazards->warm || is_warm(maker, row, day);
 }
 
-void see_hazards(struct list_maker *maker, const struct work_page *page)
+void fill_cautions(const struct list_maker *maker, struct work_page *page)
 {
+    struct hazards hazards = {.sprays = maker->sprayed};
+
     for (size_t i = 0; i < page->row_count; i++) {
         const struct work_row *row = &page->rows[i];
 
         if (row->bag == NULL) {
-            see_instance(maker, row, page->day);
+            see_instance(maker, &hazards, row, page->day);
             continue;
         }
-        maker->hazards.tasks[row->task] = true;
+        hazards.tasks[row->task] = true;
         if (job_work(maker->orchard, job_of_task[row->task]) == WORK_LIFT)
-            maker->hazards.crowns = true;
+            hazards.crowns = true;
     }
+    page->cautions = cautions_of(hazards, maker->arena);
 }

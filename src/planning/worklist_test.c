@@ -271,9 +271,10 @@ static void a_bag_that_could_be_hung_later_is_not_the_last(void **state)
 
 static bool has_caution(const struct worklist *list, const char *begins)
 {
-    for (const char *const *caution = list->cautions; *caution != NULL; caution++)
-        if (strncmp(*caution, begins, strlen(begins)) == 0)
-            return true;
+    for (size_t p = 0; p < list->page_count; p++)
+        for (const char *const *caution = list->pages[p].cautions; *caution != NULL; caution++)
+            if (strncmp(*caution, begins, strlen(begins)) == 0)
+                return true;
     return false;
 }
 

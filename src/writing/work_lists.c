@@ -204,7 +204,7 @@ static const char *spell_line(const struct cold_spell *spell, const struct page_
     add_met(&line, spell->hang_closed, "bag hangs before opening", "bags hang before opening");
     add_met(&line, spell->hang_open, "bag hangs with open strobili",
             "bags hang with open strobili");
-    add_met(&line, spell->new_grafts, "graft is new", "grafts are new");
+    add_met(&line, spell->new_grafts, "new graft", "new grafts");
     return line.bytes;
 }
 

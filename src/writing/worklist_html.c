@@ -161,8 +161,7 @@ static void add_decide(const struct work_page *page, struct text *out)
         text_add(out, "</ul></div>\n");
 }
 
-static void add_cautions(const struct worklist *list, const struct work_page *page,
-                         const struct head *head, struct text *out)
+static void add_cautions(const struct work_page *page, const struct head *head, struct text *out)
 {
     const char *last_safe = work_page_last_safe(page, out->arena);
     struct text warnings;
@@ -182,7 +181,7 @@ static void add_cautions(const struct worklist *list, const struct work_page *pa
                                         "if the lift is down: today is the last safe day of %s",
                                         last_safe));
     add_kind_items(page, true, out);
-    for (const char *const *caution = list->cautions; caution && *caution; caution++)
+    for (const char *const *caution = page->cautions; caution && *caution; caution++)
         markup_add_element(out, "li", *caution);
     text_add(out, "</ul></div>\n");
 }
@@ -217,8 +216,7 @@ static void add_table(const struct page_run *run, const struct work_row *rows, s
                   "5 fully receptive, 6 closed.  Type each row back by its code.</p>\n");
 }
 
-static void add_section(const struct worklist *list, const struct page_run *run,
-                        const struct work_page *page, struct text *out)
+static void add_section(const struct page_run *run, const struct work_page *page, struct text *out)
 {
     struct head head;
     struct text newest;
@@ -235,7 +233,7 @@ static void add_section(const struct worklist *list, const struct page_run *run,
         out, "p", arena_printf(run->arena, "Planned: %s", work_page_minutes(page, run->arena)));
     add_materials(page, out);
     add_kind_items(page, false, out);
-    add_cautions(list, page, &head, out);
+    add_cautions(page, &head, out);
     add_decide(page, out);
     add_table(run, page->rows, page->row_count, out);
     text_add(out, "</section>\n");
@@ -328,7 +326,7 @@ void worklist_write_html(const struct worklist *list, const struct page_run *run
     }
     add_lists(list, run, out);
     for (size_t i = 0; i < list->page_count; i++)
-        add_section(list, run, &list->pages[i], out);
+        add_section(run, &list->pages[i], out);
     add_office(list, run, out);
     text_add(out, "</body>\n</html>\n");
 }

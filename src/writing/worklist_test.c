@@ -120,12 +120,10 @@ static struct worklist one_day(struct world *world, struct work_page *page)
                                .material_count = COUNT(materials),
                                .minutes = 37050,
                                .minutes_given = 48000,
-                               .lift_minutes = 24000};
-    return (struct worklist){.first_day = page->day,
-                             .last_day = page->day,
-                             .pages = page,
-                             .page_count = 1,
-                             .cautions = cautions};
+                               .lift_minutes = 24000,
+                               .cautions = cautions};
+    return (struct worklist){
+        .first_day = page->day, .last_day = page->day, .pages = page, .page_count = 1};
 }
 
 static void a_day_prints_as_a_crew_needs_it(void **state)
@@ -328,7 +326,6 @@ static struct worklist random_list(struct world *world, uint32_t seed)
     const char **minded = ARENA_ARRAY(&world->arena, 4, const char *);
     for (size_t i = 0; i < 3; i++)
         minded[i] = random_words(world, &seed);
-    list.cautions = minded;
     world->orchard.program.name = random_words(world, &seed);
     world->site.name = random_words(world, &seed);
     world->tree.block = random_words(world, &seed);
@@ -337,6 +334,8 @@ static struct worklist random_list(struct world *world, uint32_t seed)
     world->mother.flag_colour = random_words(world, &seed);
     for (size_t i = 0; i < RANDOM_PAGES; i++)
         fill_page(world, &seed, &list.pages[i]);
+    for (size_t i = 0; i < RANDOM_PAGES; i++)
+        list.pages[i].cautions = minded;
     list.office = ARENA_ARRAY(&world->arena, RANDOM_ROWS, struct work_row);
     list.office_count = seed % RANDOM_ROWS;
     for (size_t i = 0; i < list.office_count; i++)
@@ -775,7 +774,7 @@ static void weather_sprays_and_moves_are_told_first(void **state)
         "    label decides\n",
         "\nCold nights foretold, at or below -3.0 C:\n"
         "  - Holm, nights to Thu 9 Mar to Fri 10 Mar 2028: down to -4.2 C; 1 bag hangs\n"
-        "    before opening; 2 bags hang with open strobili; 3 grafts are new\n"
+        "    before opening; 2 bags hang with open strobili; 3 new grafts\n"
         "  - choose for 2 bags (A1-28-1, A2-28-1): hang as planned, each with at least\n"
         "    91 % chance of a clean bag, and the cold finds them bagged; or wait until\n"
         "    Fri 10 Mar 2028, and that chance falls to 62 %; the plan has not moved them\n"

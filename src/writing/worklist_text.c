@@ -126,7 +126,7 @@ static void add_cautions(struct paper *paper, struct flow *flow, const struct wo
             add_caution(
                 paper, flow,
                 arena_printf(arena, "%s: %s", page->kinds[i]->task, page->kinds[i]->caution));
-    for (const char *const *caution = paper->list->cautions; caution && *caution; caution++)
+    for (const char *const *caution = page->cautions; caution && *caution; caution++)
         add_caution(paper, flow, *caution);
     add_line(paper, flow, "");
 }

@@ -753,6 +753,7 @@ def main():
     pollen(folder, notes, seasons, bank)
     season_2027(notes, grafts, crosses, Chance(2027))
     events(notes, holm, seasons)
+    rest_of_the_year(notes, trees, grafts, seasons, Chance(52))
     notes.write(folder)
 
     write(folder, "crosses.csv", ["cross", "seed_parent", "pollen_parent", "seeds_wanted", "seeds_least",
@@ -921,8 +922,70 @@ def events(notes, holm, seasons):
     notes.add(date(2026, 10, 5), "ripeness", bag=ripe[0], value="19/20", by="TB")
 
 
+def rest_of_the_year(notes, trees, grafts, seasons, chance):
+    """What was done outside the weeks of pollination in the year before the as-of day."""
+
+    def done(task, day, **subject):
+        notes.add(working_day(day), "done", task=task, by=chance.pick(["KR", "TB", "LM"]), **subject)
+
+    hosts = [t for t in trees if "graft" in t["uses"] and t["health"] != "dead"]
+    for g in grafts:  # of last winter, from the slit film to the count in August
+        if g.cycle != 2026:
+            continue
+        for task, after, share in (("second check of grafts", 30, 1.0),
+                                   ("third check and opening of sleeves", 50, 1.0),
+                                   ("slit the film and hold back the host", 66, 0.97),
+                                   ("cut the rubbers and read the tag", 112, 0.97),
+                                   ("summer survival count", 160, 0.95)):
+            day = g.grafted_on + (after + chance.whole(0, 12)) * DAY
+            if alive(g, day) and chance.happens(share):
+                done(task, day, tag=g.tag)
+    for t in hosts:
+        if t["site"] != "Hawkfell" and chance.happens(0.9):
+            done("tend hosts and grafts", date(2026, 6, 1) + chance.whole(0, 80) * DAY, tree=t["tree"])
+        if chance.happens(0.95):
+            done("survey interstock", date(2026, 9, 1) + chance.whole(0, 40) * DAY, tree=t["tree"])
+    for site in ("Hawkfell", "Larkmoor", "Sedgeby"):
+        done("protect new shoots from tip moth", date(2026, 5, 4) + chance.whole(0, 20) * DAY, site=site)
+        done("protect conelets from insects", date(2026, 6, 8) + chance.whole(0, 20) * DAY, site=site)
+        if site != "Hawkfell":
+            done("protect cones from insects", date(2026, 7, 6) + chance.whole(0, 20) * DAY, site=site)
+    bearing = sorted({bag[1].tree["tree"] for bag in seasons[2025].bags})
+    for tree in bearing:
+        done("test ripeness", date(2026, 9, 21) + chance.whole(0, 12) * DAY, tree=tree)
+    for row in [r for r in notes.rows if r[1] == "cones" and r[0].year == 2026]:
+        done("dry and extract cones", row[0] + chance.whole(20, 40) * DAY,
+             bag=row[NOTE_COLUMNS.index("bag")])
+    for g in grafts:
+        if g.cycle == 2027:
+            done("reconcile map and tags", g.grafted_on, tree=g.tree["tree"])
+            done("prepare host crowns", g.grafted_on - 7 * DAY, tree=g.tree["tree"])
+    for selection in sorted({g.selection for g in grafts}):
+        done("visit trees for scions", date(2026, 12, 7) + chance.whole(0, 35) * DAY,
+             selection=selection)
+    for cross in sorted({bag[2] for bag in seasons[2025].bags}):
+        done("test seed of crosses by DNA", date(2027, 1, 11), cross=cross)
+    for task, day in (("order sacks and labels for cones", date(2026, 7, 20)),
+                      ("settle the selection list", date(2026, 10, 5)),
+                      ("plan again after the survival count", date(2026, 10, 12)),
+                      ("order isolation bags", date(2026, 10, 19)),
+                      ("first mating plan", date(2026, 11, 3)),
+                      ("order grafting supplies", date(2026, 11, 19)),
+                      ("allocate scions to crowns", date(2026, 11, 24)),
+                      ("test labels of trees by DNA", date(2026, 11, 25)),
+                      ("book and inspect lifts", date(2026, 12, 11)),
+                      ("report on the crop", date(2027, 1, 22)),
+                      ("final crossing plan", date(2027, 1, 29))):
+        done(task, day)
+
+
 def work(folder):
     rows = []
+    for year in (2026, 2027):  # outside the season two days a week
+        rows += [["Plover", "BOOM-18", None, date(year, 7, 1), date(year + 1, 1, 31), "Tu We", 8, "any",
+                  None],
+                 ["Curlew", "BOOM-14", "Larkmoor", date(year, 7, 1), date(year + 1, 1, 31), "Th", 8,
+                  "any", None]]
     for year in (2025, 2026, 2027):
         rows += [["Plover", "BOOM-18", None, date(year, 2, 1), date(year, 6, 30), None, 8, "any", None],
                  ["Curlew", "BOOM-14", "Larkmoor", date(year, 2, 1), date(year, 6, 30),
@@ -934,6 +997,9 @@ def work(folder):
     write(folder, "crews.csv", ["crew", "lift", "site", "from", "to", "weekdays", "hours_per_day",
                                 "work", "notes"], rows)
     rows = []
+    for year in (2026, 2027):
+        rows += [["BOOM-18", None, date(year, 7, 1), date(year + 1, 1, 31), 4, "18", None],
+                 ["BOOM-14", None, date(year, 7, 1), date(year + 1, 1, 31), 4, "14", None]]
     for year in (2025, 2026, 2027):
         rows += [["BOOM-18", None, date(year, 2, 1), date(year, 6, 30), 4, "18", None],
                  ["BOOM-14", None, date(year, 2, 1), date(year, 6, 30), 4, "14", None]]
