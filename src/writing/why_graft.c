@@ -292,7 +292,7 @@ void facts_add_notes(struct facts *facts)
     if (without > 0) {
         text_add(&words, superseded > 0 ? "; " : "");
         words_add_count(&words, without, "note", "notes");
-        text_add(&words, " of bags, pollination or harvest, which move no date");
+        text_add(&words, " of bags, harvest or work done, which move no date");
     }
     facts_add(facts, fact_of_number(why->note_count == 0 ? "notes" : "and", words.bytes,
                                     (double)(superseded + without), "notes"));

@@ -364,7 +364,7 @@ static void a_bag_is_told_with_its_graft(void **state)
     got = page(fixture, "2027-02-01", whole);
     assert_says(got, "Why these dates: B7");
     assert_says(got, "Mon 25 Jan 2027: B7; it carries this tag since (notes.csv:");
-    assert_says(got, "1 note of bags, pollination or harvest, which move no date");
+    assert_says(got, "1 note of bags, harvest or work done, which move no date");
 }
 
 static void a_bag_that_was_asked_for_is_described(void **state)
