@@ -81,7 +81,9 @@ const struct command command_worklist = {
     .formats = "text csv html json sheet",
     .options = worklist_options,
     .about = "Text is the form everywhere unless another is asked for: 80 columns and 58 lines a "
-             "page with form feeds, made for lp. CSV has blank result columns to type back.",
+             "page with form feeds, made for lp. First what lies around the work (sprays, cold "
+             "nights foretold, what is pushed out, overdue and coming up), then a stack of pages a "
+             "crew and day, then what needs no crew. CSV has blank result columns to type back.",
     .example = "conetide worklist --week 2027-W10 my-programme | lp",
     .run = run_worklist,
 };
