@@ -44,6 +44,24 @@ static bool prints_tables(const struct options *options, const struct command *c
            (!options->format || !has_form("html svg ics", options->format));
 }
 
+/* Neither a form of the command nor anything like one. */
+static void tell_format(struct session *session, const struct command *command)
+{
+    const char *names[FORMATS], *nearest;
+    const char *format = session->options.format;
+    size_t count = 0;
+
+    for (const char *at = command->formats; *at && count < FORMATS; at += strspn(at, " ")) {
+        size_t length = strcspn(at, " ");
+
+        names[count++] = arena_text(session->arena, length, at);
+        at += length;
+    }
+    nearest = text_nearest(format, count, names);
+    session_say(session, "--format is '%s', not one of: %s%s%s%s", format, command->formats,
+                nearest ? "; did you mean " : "", nearest ? nearest : "", nearest ? "?" : "");
+}
+
 /* What is common to all commands: false when the line cannot be run. */
 static bool check_usage(struct session *session, const struct command *command)
 {
@@ -55,7 +73,7 @@ static bool check_usage(struct session *session, const struct command *command)
         return false;
     }
     if (options->format && !has_form(command->formats, options->format)) {
-        session_say(session, "--format is '%s', not one of: %s", options->format, command->formats);
+        tell_format(session, command);
         return false;
     }
     for (size_t i = 0; i < options->only.count; i++) {

@@ -63,10 +63,8 @@ enum exit_status past_sights(struct session *session, const struct state *state,
 {
     const char *site = session->options.site;
 
-    if (site && !orchard_site(&session->orchard, site)) {
-        session_say(session, "there is no site '%s' in sites.csv", site);
+    if (site && !session_site(session, site))
         return STATUS_USAGE;
-    }
     if (session->options.dates)
         return read_dates(session, sights);
     *sights = sights_of_notes(state, session->arena);

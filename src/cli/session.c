@@ -406,3 +406,20 @@ enum exit_status session_plan(struct session *session, struct opened *opened)
                                     .arena = session->arena};
     return told(session);
 }
+
+const struct site *session_site(struct session *session, const char *name)
+{
+    const struct orchard *orchard = &session->orchard;
+    const struct site *site = orchard_site(orchard, name);
+    const char **names, *nearest;
+
+    if (site)
+        return site;
+    names = ARENA_ARRAY(session->arena, orchard->sites.count + 1, const char *);
+    for (size_t i = 0; i < orchard->sites.count; i++)
+        names[i] = orchard->sites.list[i].name;
+    nearest = text_nearest(name, orchard->sites.count, names);
+    session_say(session, "there is no site '%s' in sites.csv%s%s%s", name,
+                nearest ? ", did you mean " : "", nearest ? nearest : "", nearest ? "?" : "");
+    return NULL;
+}

@@ -90,6 +90,9 @@ struct opened {
  * not read again. */
 enum exit_status session_plan(struct session *session, struct opened *opened);
 
+/* The site of this name; NULL: there is none, told with the nearest. */
+const struct site *session_site(struct session *session, const char *name);
+
 /* Are deg F and feet what people read? */
 bool session_units_us(const struct session *session);
 

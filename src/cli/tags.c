@@ -177,11 +177,9 @@ static enum exit_status choose_labels(struct session *session, const struct open
     if (session->operand_count > 1)
         return named_labels(session, opened, labels);
     if (options->site != NULL) {
-        wanted.site = orchard_site(&session->orchard, options->site);
-        if (wanted.site == NULL) {
-            session_say(session, "there is no site '%s' in sites.csv", options->site);
+        wanted.site = session_site(session, options->site);
+        if (wanted.site == NULL)
             return STATUS_USAGE;
-        }
     }
     *labels = labels_of(opened->state, &wanted, session->arena);
     return STATUS_DONE;
