@@ -205,6 +205,7 @@ install: all man ## install program, library, manual, completion (PREFIX, DESTDI
 	install -m 644 $(B)/libconetide-phenology.a $(DESTDIR)$(PREFIX)/lib/
 	install -m 644 include/conetide/*.h $(DESTDIR)$(PREFIX)/include/conetide/
 	install -m 644 data/defaults/*.csv $(DESTDIR)$(PREFIX)/share/conetide/
+	install -m 644 docs/tables.schema.json $(DESTDIR)$(PREFIX)/share/conetide/
 	install -d $(DESTDIR)$(PREFIX)/share/man/man1 $(DESTDIR)$(PREFIX)/share/man/man5
 	install -m 644 $(B)/man/*.1 $(DESTDIR)$(PREFIX)/share/man/man1/
 	install -m 644 $(B)/man/*.5 $(DESTDIR)$(PREFIX)/share/man/man5/

@@ -8,10 +8,22 @@
 #define COMMAND_INDENT 14
 
 const struct command *const commands[] = {
-    &command_check,  &command_heat,     &command_grafting, &command_flowering,
-    &command_demand, &command_crossing, &command_worklist, &command_note,
-    &command_tags,   &command_harvest,  &command_fit,      &command_replay,
-    &command_why,    &command_chart,    &command_new,      &command_refresh,
+    &command_check,
+    &command_heat,
+    &command_grafting,
+    &command_flowering,
+    &command_demand,
+    &command_crossing,
+    &command_worklist,
+    &command_note,
+    &command_tags,
+    &command_harvest,
+    &command_fit,
+    &command_replay,
+    &command_why,
+    &command_chart,
+    &command_new,
+    &command_refresh,
     NULL,
 };
 

@@ -123,7 +123,7 @@ static int by_name(const void *a, const void *b)
 
 static void see_commands(struct text *out)
 {
-    const char *names[COMMANDS_MOST];
+    const char *names[COMMANDS_MOST] = {NULL};
     size_t count = 0;
 
     for (const struct command *const *command = commands; *command; command++)
