@@ -38,7 +38,7 @@ struct work_page {
     size_t row_count;
     struct material *materials;
     size_t material_count;
-    const struct task_kind **kinds; /* of the rows that the crossing plan does not make, by name */
+    const struct task_kind **kinds; /* of the rows, by name */
     size_t kind_count;
     const char *const *cautions; /* NULL-ended: for the kinds of work on the page */
     int64_t minutes;             /* 1/100 minute planned, set-up in it */

@@ -26,7 +26,7 @@ void number_page(const struct list_maker *maker, struct work_page *page);
 /* The same of work without a crew, in a list printed from `day` on. */
 void number_office(const struct list_maker *maker, struct worklist *list, daynum day);
 
-/* What to take along; the kinds of work that the plan does not make. */
+/* What to take along; the kinds of work. */
 void fill_materials(const struct list_maker *maker, struct work_page *page);
 
 /* Minutes of the visits and of the duties, which are `duty_minutes`. */

@@ -33,9 +33,15 @@ static void fill_kinds(const struct list_maker *maker, struct work_page *page)
         ARENA_ARRAY(maker->arena, page->row_count, const struct task_kind *);
     size_t count = 0;
 
-    for (size_t i = 0; i < page->row_count; i++)
-        if (page->rows[i].instance != NULL)
-            kinds[count++] = page->rows[i].instance->kind;
+    for (size_t i = 0; i < page->row_count; i++) {
+        const struct work_row *row = &page->rows[i];
+        const struct task_kind *kind = row->instance != NULL
+                                           ? row->instance->kind
+                                           : job_kind(maker->orchard, job_of_task[row->task]);
+
+        if (kind != NULL)
+            kinds[count++] = kind;
+    }
     if (count > 1)
         qsort(kinds, count, sizeof *kinds, by_task);
     page->kinds = kinds;

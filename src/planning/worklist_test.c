@@ -383,7 +383,7 @@ static void other_work_is_walked_with_the_bags(void **state)
         page->rows[3].decide,
         "look at bud and union; write alive, doubtful, dead or lost. mind the film");
     assert_true(check_character_holds(page->rows[3].entry));
-    assert_int_equal(page->kind_count, 1);
+    assert_int_equal(page->kind_count, 2); /* and the bagging */
     assert_int_equal(page->minutes, 3000 + 9 * 920 + 3000);
     assert_true(has_caution(&list, "Blades:"));
     assert_true(has_caution(&list, "Hot wax:"));
