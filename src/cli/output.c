@@ -2,6 +2,7 @@
 
 #include "cli/session.h"
 #include "writing/dictionary.h"
+#include "writing/head.h"
 #include "writing/workbook.h"
 
 #include <string.h>
@@ -124,6 +125,15 @@ static void keep(struct session *session, const struct sheet *sheet)
     *ARENA_PUSH(session->arena, output->kept, output->kept_count, output->kept_capacity) = *sheet;
 }
 
+/* What is too old to go unsaid, where the head that says it is not printed. */
+static void say_aloud(struct session *session, const struct sheet *sheet)
+{
+    for (const char *at = sheet->head.bytes; *at;
+         at += strcspn(at, "\n") + (strchr(at, '\n') != NULL))
+        if (strncmp(at, HEAD_ALOUD, strlen(HEAD_ALOUD)) == 0)
+            session_say(session, "%.*s", (int)strcspn(at, "\n"), at);
+}
+
 static void print(struct session *session, const struct sheet *sheet)
 {
     struct output *output = &session->output;
@@ -132,6 +142,9 @@ static void print(struct session *session, const struct sheet *sheet)
         keep(session, sheet);
         return;
     }
+    if (output->printed == 0 &&
+        (session_format(session) == FORMAT_CSV || session_format(session) == FORMAT_JSON))
+        say_aloud(session, sheet);
     switch (session_format(session)) {
     case FORMAT_CSV:
         sheet_write_csv(sheet, style_of(session), &session->out);

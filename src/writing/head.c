@@ -157,14 +157,14 @@ static void add_stale(const struct head *head, struct text *out)
         const struct station_record *record = record_of(head, seen);
         daynum newest = newest_of(record, seen);
         if (newest != DAY_NONE && head->run->as_of - newest > ATTENTION_WEATHER_DAYS) {
-            text_add(out, "OLD WEATHER: ");
+            text_add(out, HEAD_ALOUD "WEATHER: ");
             text_add_printable(out, seen->site->station_name);
             text_addf(out, " has none after %s, so dates know nothing of the days since; add it\n",
                       day_text(newest, day));
         }
         if (record && record->forecast &&
             head->run->as_of - record->forecast->issued > ATTENTION_FORECAST_DAYS) {
-            text_add(out, "OLD FORECAST: that of ");
+            text_add(out, HEAD_ALOUD "FORECAST: that of ");
             text_add_printable(out, seen->site->station_name);
             text_addf(out, " is of %s; get a new one\n", day_text(record->forecast->issued, day));
         }

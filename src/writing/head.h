@@ -23,6 +23,9 @@ struct head {
     const struct bloom *newest;
 };
 
+/* How a line begins that is to be said aloud, also beside forms without a head. */
+#define HEAD_ALOUD "OLD "
+
 void head_init(struct head *head, const struct page_run *run);
 
 /* A row's site and season; `bloom` may be NULL. */
