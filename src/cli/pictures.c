@@ -1,6 +1,7 @@
 /* pictures.c - from a session's plan to each picture. */
 #include "cli/pictures.h"
 
+#include "cli/work_asked.h"
 #include "planning/heat_fan.h"
 #include "planning/selection_windows.h"
 #include "planning/worklist.h"
@@ -44,6 +45,7 @@ void draw_minutes(struct session *session, const struct planned *planned,
 {
     daynum first = asked->from != DAY_NONE ? asked->from : session->as_of, last = asked->to;
     struct visits visits = crossing_visits(&planned->plan, session->arena);
+    struct work_asked work;
     struct worklist list;
 
     if (last == DAY_NONE) {
@@ -55,8 +57,8 @@ void draw_minutes(struct session *session, const struct planned *planned,
                 last = task->day;
         }
     }
-    list = worklist_of(&planned->plan, &planned->inputs,
-                       &(struct work_asked){.first_day = first, .last_day = last});
+    work = session_work(session, planned, first, last);
+    list = worklist_of(&planned->plan, &planned->inputs, &work);
     chart_write_minutes(&list, &planned->opened.run, out);
 }
 

@@ -38,7 +38,7 @@ static void add_bar(const struct plot *plot, const struct work_page *page, struc
     svg_box(out, INK_OPEN, (struct point){left, given}, (struct svg_size){width, bottom - given});
     svg_box(out, INK_FILL, (struct point){left, planned},
             (struct svg_size){width, bottom - planned});
-    if (page->lift_minutes < page->minutes_given) {
+    if (page->lift != NULL && page->lift_minutes < page->minutes_given) {
         double lift = plot_y(plot, hours(page->lift_minutes));
 
         svg_line(out, INK_LINE, (struct point){left, lift}, (struct point){left + width, lift});
