@@ -44,7 +44,7 @@ TEST_PROGRAMS := $(UNIT_TESTS) $(PUBLISHED_TESTS) $(PROPERTY_TESTS)
 .SUFFIXES:
 .DELETE_ON_ERROR:
 .PHONY: all man deps demo deps-check check test-programs unit published scenario house asan valgrind \
-	coverage fuzz fuzz-long bench bench-skill check-optimum refresh-kill refresh-month lint install uninstall clean help
+	coverage fuzz fuzz-long bench bench-skill check-optimum refresh-kill refresh-month year lint install uninstall clean help
 
 all: $(B)/conetide $(B)/libconetide-phenology.a ## the program and the phenology library
 
@@ -177,6 +177,9 @@ check-optimum: $(B)/tests/published/packing_glpk ## every plan of small seasons 
 
 refresh-kill: all ## 300 refreshes killed, 50 pairs at once, full disks: one whole set each time; minutes
 	python3 tests/properties/refresh_kill.py $(B) 300 50
+
+year: all ## the 52 worklists of the demo's year, every page and line looked at; minutes
+	@python3 tests/properties/year_of_worklists.py $(B) all
 
 refresh-month: all ## 31 nights of refreshes on the demo folder, each explained; many minutes
 	python3 tests/properties/refresh_month.py $(B) data/demo 2027-02-01 31
