@@ -23,8 +23,8 @@ ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 # Months in which each may be printed (the demo's site lies north of the base of the calendar): a wide net.
 SEASONS = {"survey interstock": range(8, 13), "graft": (2, 3, 4), "collect scions": (1, 2, 3, 4), "bag": (2, 3, 4),
-           "pollinate": (3, 4), "unbag": (4, 5, 6), "test ripeness": (9, 10, 11), "harvest cones": (9, 10, 11, 12),
-           "second conelet count": (6, 7, 8, 9), "summer survival count": (7, 8, 9, 10, 11),
+           "pollinate": (3, 4), "unbag": (3, 4, 5, 6), "test ripeness": (9, 10, 11), "harvest cones": (9, 10, 11, 12),
+           "second conelet count": (6, 7, 8, 9), "summer survival count": (6, 7, 8, 9, 10, 11),
            "order isolation bags": (9, 10, 11, 12)}
 
 
@@ -71,7 +71,7 @@ for number in range(0, 52, 1 if whole else 17 if "asan" in build else 4):
     codes = set()
     for row in csv.DictReader(io.StringIO(run(monday, "csv"))):
         lines += 1
-        seen.setdefault(row["task"], set()).add(monday.month)
+        seen.setdefault(row["task"], set()).add((monday + datetime.timedelta(days=6)).month)
         twice += [row["entry"]] if row["entry"] in codes else []
         codes.add(row["entry"])
         unchecked += [] if mod_37_2(row["entry"].replace("-", "")) == 1 else [row["entry"]]
