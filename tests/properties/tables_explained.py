@@ -66,7 +66,8 @@ try:
 except (ImportError, AttributeError):
     validator = None
 
-wrong, invalid, rows_seen = "", "", 0
+ROWS_CHECKED = 150  # of a table by its schema: rows are alike, and all of them take minutes
+wrong, invalid, rows_seen, rows_checked = "", "", 0, 0
 for words in forms.command_lines():
     answer = json.loads(demo.run(words, "--format", "json"))
     for sheet in sheets_in(answer):
@@ -75,6 +76,8 @@ for words in forms.command_lines():
             rows_seen += 1
             if list(row) != [name for name in known if name in row]:
                 wrong = wrong or "%s: %s" % (sheet["schema"], list(row))
+        sheet["rows"] = sheet["rows"][:ROWS_CHECKED]
+        rows_checked += len(sheet["rows"])
     if validator and not validator.is_valid(answer):
         error = next(validator.iter_errors(answer))
         invalid = invalid or "%s: %s" % (" ".join(words), error.message[:200])
@@ -84,6 +87,6 @@ if validator:
     broken = json.loads(demo.run(["tags", "--new", "1", "data/demo"], "--format", "json"))
     broken["rows"][0]["tag"] = 7
     tell(not validator.is_valid(broken), "a number in place of a tag is not valid")
-    print("seen: %d rows of JSON checked against the schema" % rows_seen)
+    print("seen: %d rows of JSON, %d of them checked against the schema" % (rows_seen, rows_checked))
 else:
     print("skip the JSON Schema: python3-jsonschema is not installed")
