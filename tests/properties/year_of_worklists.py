@@ -23,7 +23,7 @@ ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 # Months in which each may be printed (the demo's site lies north of the base of the calendar): a wide net.
 SEASONS = {"survey interstock": range(8, 13), "graft": (2, 3, 4), "collect scions": (1, 2, 3, 4), "bag": (2, 3, 4),
-           "pollinate": (3, 4), "unbag": (3, 4, 5, 6), "test ripeness": (9, 10, 11), "harvest cones": (9, 10, 11, 12),
+           "pollinate": (3, 4), "unbag": (3, 4, 5, 6, 7), "test ripeness": (9, 10, 11), "harvest cones": (9, 10, 11, 12),
            "second conelet count": (6, 7, 8, 9), "summer survival count": (6, 7, 8, 9, 10, 11),
            "order isolation bags": (9, 10, 11, 12)}
 
