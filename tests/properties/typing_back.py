@@ -77,9 +77,11 @@ def cut(chance, name):
     grafts = [row for row in read(f"{DEMO}/grafts.csv") if chance.random() < 0.15 or row["tag"] == "R024Y"]
     tags = {row["tag"] for row in grafts} | {"W0015"}
     parents = {row["selection"] for row in grafts}
-    notes = [row for row in read(f"{DEMO}/notes.csv") if not tag_of(row) or tag_of(row) in tags]
-    for table, rows in (("grafts", grafts), ("notes", notes),
-                        ("crosses", [row for row in read(f"{DEMO}/crosses.csv") if row["seed_parent"] in parents])):
+    crosses = [row for row in read(f"{DEMO}/crosses.csv") if row["seed_parent"] in parents]
+    names = {row["cross"] for row in crosses}
+    notes = [row for row in read(f"{DEMO}/notes.csv")
+             if (tag_of(row) in tags if tag_of(row) else row["cross"] in names or not row["cross"])]
+    for table, rows in (("grafts", grafts), ("notes", notes), ("crosses", crosses)):
         with open(f"{folder}/{table}.csv", "w", encoding="utf-8") as file:
             file.write(text_of(rows))
     return folder
