@@ -213,8 +213,8 @@ install: all man ## install program, library, manual, completion (PREFIX, DESTDI
 	install -m 644 $(B)/man/*.1 $(DESTDIR)$(PREFIX)/share/man/man1/
 	install -m 644 $(B)/man/*.5 $(DESTDIR)$(PREFIX)/share/man/man5/
 	install -d $(DESTDIR)$(PREFIX)/share/bash-completion/completions $(DESTDIR)$(PREFIX)/share/zsh/site-functions
-	install -m 644 completion/conetide.bash $(DESTDIR)$(PREFIX)/share/bash-completion/completions/conetide
-	install -m 644 completion/_conetide $(DESTDIR)$(PREFIX)/share/zsh/site-functions/_conetide
+	install -m 644 data/completion/conetide.bash $(DESTDIR)$(PREFIX)/share/bash-completion/completions/conetide
+	install -m 644 data/completion/_conetide $(DESTDIR)$(PREFIX)/share/zsh/site-functions/_conetide
 	printf '%s\n' 'prefix=$(PREFIX)' 'Name: conetide-phenology' \
 		'Description: heat units, heat sums and projected dates' 'Version: $(VERSION)' \
 		'Libs: -L$${prefix}/lib -lconetide-phenology -lm' 'Cflags: -I$${prefix}/include' \
