@@ -44,7 +44,7 @@ static inline void add_job(struct fixture *fixture, const char *closed_by, int64
 
 static inline void add_jobs_and_rates(struct fixture *fixture)
 {
-    add_job(fixture, "bagged", 32, 6);       /* 9.2 minutes a bag */
+    add_job(fixture, "bagged", 32, 6);     /* 9.2 minutes a bag */
     add_job(fixture, "pollinated", 12, 4); /* 5.2 */
     add_job(fixture, "unbagged", 12, 4);
     add_rate(fixture, "survival", 50, 2);
